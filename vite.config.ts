@@ -1,0 +1,26 @@
+import { defineConfig } from 'vite';
+
+/** `vite build` makes the page in dist; `vite build --mode cli` makes the commands in dist/cli. */
+export default defineConfig(({ mode }) =>
+  mode === 'cli'
+    ? {
+        publicDir: false,
+        ssr: { noExternal: true },
+        build: {
+          ssr: true,
+          target: 'node20',
+          outDir: 'dist/cli',
+          sourcemap: true,
+          rolldownOptions: {
+            input: { cli: 'src/cli/cli.ts', bench: 'src/cli/bench.ts' },
+            output: { entryFileNames: '[name].js', chunkFileNames: 'chunks/[name].js' },
+          },
+        },
+      }
+    : {
+        base: './',
+        appType: 'mpa',
+        build: { target: 'es2022', sourcemap: true, modulePreload: { polyfill: false }, assetsInlineLimit: 0 },
+        worker: { format: 'es' },
+      },
+);

@@ -1,0 +1,37 @@
+import { playwright } from '@vitest/browser-playwright';
+import { defineConfig } from 'vitest/config';
+
+const browserTests = ['src/**/*.browser.test.ts', 'test/**/*.browser.test.ts'];
+
+export default defineConfig({
+  test: {
+    reporters: ['default', './test/closing-line-reporter.ts'],
+    projects: [
+      {
+        test: {
+          name: 'node',
+          include: ['src/**/*.test.ts', 'test/**/*.test.ts'],
+          exclude: [...browserTests, 'node_modules'],
+          environment: 'node',
+          testTimeout: 300_000,
+        },
+      },
+      {
+        test: {
+          name: 'browser',
+          include: browserTests,
+          testTimeout: 300_000,
+          browser: {
+            enabled: true,
+            headless: true,
+            screenshotFailures: false,
+            instances: [{ browser: 'chromium' }],
+            provider: playwright({
+              launchOptions: { executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium', args: ['--no-sandbox'] },
+            }),
+          },
+        },
+      },
+    ],
+  },
+});
