@@ -1,0 +1,7 @@
+import { expect, test } from 'vitest';
+import { hashOfExactMath } from './exact-math.ts';
+import expected from './hashes.json';
+
+test('200,000 results of each exact function have the hash on record (Chromium)', () => {
+  expect(hashOfExactMath()).toEqual(expected.exactMath);
+});
