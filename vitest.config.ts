@@ -17,6 +17,8 @@ export default defineConfig({
         },
       },
       {
+        // Named here so that a cold run does not discover them one by one and reload the page under a test.
+        optimizeDeps: { include: ['axe-core', 'comlink', 'lit', 'valibot'] },
         test: {
           name: 'browser',
           include: browserTests,

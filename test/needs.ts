@@ -6,7 +6,7 @@ import { describe, it } from 'vitest';
 export type Tool = 'ca65' | 'ld65' | 'sim65' | 'chromium';
 
 /** The tool's path: the variable CHROMIUM for the browser, the search path otherwise; undefined when it is not there. */
-function findTool(tool: Tool): string | undefined {
+export function findTool(tool: Tool): string | undefined {
   const named = tool === 'chromium' ? process.env['CHROMIUM'] : undefined;
   const folders = (process.env['PATH'] ?? '').split(delimiter);
   return [named, ...folders.map((folder) => join(folder, tool))].find((path) => path && existsSync(path));

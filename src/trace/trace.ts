@@ -6,7 +6,13 @@ export type TraceEvent =
   | { readonly kind: 'frame-start'; readonly tick: number; readonly index: number }
   /** The vblank flag's dot, whether or not an NMI is enabled. Probes are evaluated here. */
   | { readonly kind: 'vblank'; readonly tick: number }
-  | { readonly kind: 'port-read'; readonly tick: number; readonly port: 1 | 2; readonly value: number; readonly pc: number }
+  | {
+      readonly kind: 'port-read';
+      readonly tick: number;
+      readonly port: 1 | 2;
+      readonly value: number;
+      readonly pc: number;
+    }
   | { readonly kind: 'nmi-raised'; readonly tick: number }
   | { readonly kind: 'nmi-served'; readonly tick: number }
   | { readonly kind: 'irq-served'; readonly tick: number }

@@ -11,7 +11,7 @@ const steps = [
   ['exact core', 'node', 'test/check/exact-core.mjs'],
 ];
 
-const only = process.argv.slice(2);
+const only = process.argv.slice(2).filter((name) => name !== '');
 let failed = 0;
 for (const [name, command, ...args] of steps) {
   if (only.length > 0 && !only.includes(name)) continue;

@@ -1,0 +1,93 @@
+/** What is plugged into a port. */
+export type PortDevice = 'none' | 'pad' | 'light sensor';
+
+/** The world outside the console, asked at the exact tick of a port read. */
+export interface Surroundings {
+  /** 1 = the sensor sees light. */
+  readLight(port: 1 | 2, tick: number): 0 | 1;
+  /** The trigger's contact: closed while it is half way pulled. */
+  isTriggerClosed(port: 1 | 2, tick: number): boolean;
+  /** Buttons held, bit 0 = A, then B Select Start Up Down Left Right. */
+  buttons(port: 1 | 2, tick: number): number;
+}
+
+/** Plain data of one port: the pad's shift register and the run of reads in progress. */
+export interface PortState {
+  /** Buttons latched at the end of the strobe, shifted right by each run of reads; ones enter from the left. */
+  shift: number;
+  /** Processor cycle of the latest read; reads in neighbouring cycles are one run and shift once. */
+  lastReadCycle: number;
+  /** A run of reads has ended or is in progress and its shift is still to be done. */
+  isShiftDue: boolean;
+}
+
+/**
+ * Ports $4016 and $4017 with their pads and light sensors.
+ *
+ * Lines as the program reads them: bit 0 the pad; bit 3 = 0 while the sensor sees light; bit 4 = 1 while the trigger's
+ * contact is closed. An empty port reads 0, so it looks like "light seen, trigger open".
+ * Source: hardware documentation wiki, "Controller reading", "Standard controller" and the light input device's page.
+ */
+export class Ports {
+  readonly #devices: readonly [PortDevice, PortDevice];
+  readonly #surroundings: Surroundings;
+  #isStrobeHigh = false;
+  #ports: [PortState, PortState] = [newPort(), newPort()];
+
+  constructor(devices: readonly [PortDevice, PortDevice], surroundings: Surroundings) {
+    this.#devices = devices;
+    this.#surroundings = surroundings;
+  }
+
+  /** Bits 4..0 of a read in this processor cycle. */
+  read(port: 1 | 2, cycle: number, tick: number): number {
+    switch (this.#devices[port - 1]!) {
+      case 'pad':
+        return this.#readPad(port, cycle, tick);
+      case 'light sensor': {
+        const light = this.#surroundings.readLight(port, tick) === 1 ? 0 : 0x08;
+        return light | (this.#surroundings.isTriggerClosed(port, tick) ? 0x10 : 0);
+      }
+      default:
+        return 0;
+    }
+  }
+
+  /** A write to $4016: bit 0 is the strobe of both pads. While it is high the pads load their buttons. */
+  writeStrobe(value: number, tick: number): void {
+    const isHigh = (value & 1) === 1;
+    for (const port of [1, 2] as const) {
+      if (!isHigh && !this.#isStrobeHigh) continue;
+      const state = this.#ports[port - 1]!;
+      state.shift = this.#devices[port - 1] === 'pad' ? this.#surroundings.buttons(port, tick) & 0xff : 0;
+      state.isShiftDue = false;
+    }
+    this.#isStrobeHigh = isHigh;
+  }
+
+  #readPad(port: 1 | 2, cycle: number, tick: number): number {
+    const state = this.#ports[port - 1]!;
+    if (this.#isStrobeHigh) return this.#surroundings.buttons(port, tick) & 1;
+    const isSameRun = state.lastReadCycle === cycle - 1;
+    if (state.isShiftDue && !isSameRun) state.shift = (state.shift >> 1) | 0x80;
+    state.isShiftDue = true;
+    state.lastReadCycle = cycle;
+    return state.shift & 1;
+  }
+
+  save(): PortsState {
+    return { isStrobeHigh: this.#isStrobeHigh, ports: [{ ...this.#ports[0] }, { ...this.#ports[1] }] };
+  }
+
+  load(state: PortsState): void {
+    this.#isStrobeHigh = state.isStrobeHigh;
+    this.#ports = [{ ...state.ports[0] }, { ...state.ports[1] }];
+  }
+}
+
+export interface PortsState {
+  readonly isStrobeHigh: boolean;
+  readonly ports: readonly [PortState, PortState];
+}
+
+const newPort = (): PortState => ({ shift: 0, lastReadCycle: -2, isShiftDue: false });
