@@ -1,0 +1,97 @@
+#!/usr/bin/env node
+import { parseArgs } from 'node:util';
+import { LatelightError } from '../errors/latelight-error.ts';
+import { runShot, type ShotResult } from '../shot/shot.ts';
+import { openScenario } from './files.ts';
+import { HELP, scenarioHelp } from './help.ts';
+import { scenarioText, shotJson, shotText } from './report.ts';
+import { TIMELINE_LEGEND } from './timeline.ts';
+
+/** Exit statuses, as `--help` lists them. */
+const EXIT = { done: 0, refused: 1, usage: 2, notRight: 3, internal: 70 } as const;
+
+const OPTIONS = {
+  help: { type: 'boolean', short: 'h' },
+  json: { type: 'boolean' },
+  shot: { type: 'string' },
+  'require-right': { type: 'boolean' },
+} as const;
+
+type Options = ReturnType<typeof readArguments>['values'];
+
+function readArguments(args: string[]) {
+  try {
+    return parseArgs({ args, allowPositionals: true, options: OPTIONS });
+  } catch (error) {
+    throw new LatelightError('USAGE', {
+      found: (error as Error).message.split('. ')[0]!,
+      expected: 'options that --help lists',
+    });
+  }
+}
+
+function main(args: string[]): number {
+  const { values, positionals } = readArguments(args);
+  const [command, ...rest] = positionals;
+  if (command === 'help' && rest[0] === 'scenario') return print(scenarioHelp());
+  if (values.help === true || command === 'help' || command === undefined) return print(HELP);
+  if (command === 'shoot') return shoot(rest, values);
+  throw new LatelightError('USAGE', { found: `the command "${command}" is not known`, expected: 'shoot or help' });
+}
+
+function shoot(paths: readonly string[], options: Options): number {
+  if (paths.length === 0)
+    throw new LatelightError('USAGE', { found: 'no scenario was given', expected: 'at least one file' });
+  const documents: object[] = [];
+  let allRight = true;
+  for (const path of paths) {
+    const prepared = openScenario(path);
+    if (options.json !== true) console.log(scenarioText(prepared));
+    const shots: object[] = [];
+    for (const shot of chosenShots(options.shot, prepared.scenario.shots.length)) {
+      const result = runShot(prepared, shot);
+      allRight &&= isRight(result);
+      if (options.json === true) shots.push(shotJson(prepared, result));
+      else console.log(`${shotText(prepared, result, { width: 100 })}\n`);
+    }
+    documents.push({ scenario: path, title: prepared.scenario.title, timing: prepared.timing.id, shots });
+  }
+  console.log(
+    options.json === true ? JSON.stringify({ latelight: 1, scenarios: documents }, null, 2) : TIMELINE_LEGEND,
+  );
+  return options['require-right'] === true && !allRight ? EXIT.notRight : EXIT.done;
+}
+
+const isRight = ({ judgement, saidTwice }: ShotResult): boolean =>
+  (judgement === 'hit' || judgement === 'rightly none') && !saidTwice;
+
+function chosenShots(asked: string | undefined, count: number): number[] {
+  if (asked === undefined) return Array.from({ length: count }, (_, i) => i);
+  const shot = Number(asked);
+  if (!Number.isInteger(shot) || shot < 1 || shot > count) {
+    throw new LatelightError('USAGE', { found: `--shot ${asked}`, expected: `a whole number from 1 to ${count}` });
+  }
+  return [shot - 1];
+}
+
+function print(text: string): number {
+  console.log(text);
+  return EXIT.done;
+}
+
+/** Say what is wrong and what to do; the exit status tells the kinds of failure apart. */
+function report(error: unknown): number {
+  if (!(error instanceof LatelightError)) {
+    console.error(`latelight: internal: ${(error as Error).stack ?? String(error)}`);
+    return EXIT.internal;
+  }
+  console.error(`latelight: ${error.message}\n  ${error.hint}`);
+  if (error.code === 'USAGE') return EXIT.usage;
+  return error.code === 'INTERNAL' ? EXIT.internal : EXIT.refused;
+}
+
+try {
+  process.exitCode = main(process.argv.slice(2));
+} catch (error) {
+  process.exitCode = report(error);
+}

@@ -1,0 +1,74 @@
+import { LIGHT_PATH_PARTS, rangeText } from '../shot/light-path-settings.ts';
+import { SCENARIO_VERSION } from '../shot/scenario.ts';
+
+export const HELP = `latelight: light-gun games on late screens, tried without a screen
+
+  latelight shoot SCENARIO [SCENARIO ...]   run every shot of each scenario and say what happened
+      --shot N           only shot N (counted from 1)
+      --json             print JSON instead of text: ticks, milliseconds, flips, judgement
+      --require-right    exit with 3 unless every shot is a hit or rightly none
+  latelight help scenario                   what a scenario file holds, every model with its parameters
+  latelight --help                          this text
+
+A scenario is a JSON file. It names a cartridge image, says where the program keeps its targets and how it says what was
+hit, and describes the way of the light from the console's plug to the light bit. Try
+  latelight shoot homebrew-demo/first-light/tube.json
+then copy that file, change "lightPath" and shoot again.
+
+What a shot prints
+  hit             the program said the target that the glass showed at the aim
+  miss            it said none, but the aim was on a target
+  wrong target    it said another target
+  false hit       it said a target, but the aim was on nothing
+  rightly none    it said none and the aim was on nothing
+  no decision     it said nothing by the deadline
+  edge            the aim lay on a border; counted in no rate
+
+Exit status
+  0   every shot was run, whatever its judgement
+  1   a scenario, an image or a program was refused; the message says what was found, expected and what to do
+  2   the command line was not understood
+  3   --require-right was given and a shot was not right
+  70  a fault of Latelight itself
+`;
+
+/** The scenario format, made from the same lists that check it. */
+export function scenarioHelp(): string {
+  return `A scenario is one JSON object. Entries marked * must be given.
+
+  scenario        * ${SCENARIO_VERSION}, the version of the format
+  title           * text
+  image           * path of the cartridge image (NES 2.0 header), from the folder of the scenario
+  labels            path of the label file that ld65 -Ln writes
+  symbols           more names: { "lampX": 16 }
+  timing            "image" (what the header says), "60hz", "50hz" or "50hz-clone"
+  alignment         { "cpuPhaseTicks": 0 to 15, "putParity": 0 or 1 }: how processor, raster and DMA stand at power-on
+  ports             what is plugged into ports 1 and 2: ["pad", "light sensor"]; also "none"
+  pads              presses: [{ "port": 1, "button": "Start", "fromMs": 100, "toMs": 150 }]
+  targets         * count *, isLive, x *, y *, width *, height *: expressions over the program's memory, with i = 0, 1 ...;
+                    marginDots: how much larger the flash box is on every side
+  said            * on * "write" or "fetch", at * a symbol or address; target *: an expression, -1 = none, else the target;
+                    value is the byte written
+  limits            { "hitShare": 0.65, "nothingShare": 0.1 }: shares of the spot's weight
+  deadlineFrames    frames from the trigger to the deadline; else the light path's latency and 60 frames more
+  shots           * [{ "aim": { "x": dots, "y": scanlines }, "atMs": trigger after power-on, "squeezeMs": 80 }]
+  seed              a whole number
+  lightPath       * stages (a list), panel *, room *, optics *, sensor *: each { "kind": ..., "preset": ..., values }
+
+Expressions: 12 $0C %1100, symbols, byte(a) word(a) signed(a), - ~ ! * / % + - << >> < <= > >= == != & ^ | && ||
+
+${Object.entries(LIGHT_PATH_PARTS)
+  .flatMap(([part, models]) => models.map(({ spec }) => modelHelp(part, spec)))
+  .join('\n')}`;
+}
+
+type Spec = (typeof LIGHT_PATH_PARTS)['panel'][number]['spec'];
+
+function modelHelp(part: string, spec: Spec): string {
+  const parameters = spec.parameters.map(
+    (parameter) =>
+      `    ${parameter.name.padEnd(24)}${String(Number(parameter.standard.value.toPrecision(6))).padEnd(10)}${rangeText(parameter).padEnd(26)}${parameter.standard.kind}: ${parameter.standard.source}`,
+  );
+  const presets = spec.presets.map((preset) => `    preset "${preset.id}": ${preset.title}`);
+  return [`${part} "${spec.kind}": ${spec.what}`, ...parameters, ...presets, ''].join('\n');
+}

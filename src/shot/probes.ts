@@ -1,0 +1,57 @@
+import { LatelightError } from '../errors/latelight-error.ts';
+import type { TargetRectangle } from '../picture/picture.ts';
+import { compileExpression, type Expression, type ExpressionNames } from '../program/expression.ts';
+import type { Symbols } from '../program/labels.ts';
+import type { Scenario } from './scenario.ts';
+
+type Peek = (address: number) => number;
+
+/** How the bench learns where the targets are and what the program said. */
+export interface Probes {
+  /** The targets as the program has them in memory at this moment. */
+  targets(peek: Peek): TargetRectangle[];
+  /** The access that says something. */
+  readonly saidOn: 'write' | 'fetch';
+  readonly saidAt: number;
+  /** What an access at `saidAt` says: the number of a target, or -1 for none. */
+  said(peek: Peek, value: number): number;
+}
+
+/** Compile the probes of a scenario. Errors: EXPRESSION_SYNTAX, EXPRESSION_NAME. */
+export function compileProbes(scenario: Scenario, symbols: Symbols): Probes {
+  const compile = (text: string, variables: readonly string[]): Expression =>
+    compileExpression(text, namesOf(symbols, variables));
+  const { targets, said } = scenario;
+  const isLive = compile(targets.isLive, ['i']);
+  const x = compile(targets.x, ['i']);
+  const y = compile(targets.y, ['i']);
+  const width = compile(targets.width, ['i']);
+  const height = compile(targets.height, ['i']);
+  const target = compile(said.target, ['value']);
+  return {
+    targets: (peek) =>
+      Array.from({ length: targets.count }, (_, i) => {
+        const scene = { peek, variables: { i } };
+        return { isLive: isLive(scene) !== 0, x: x(scene), y: y(scene), width: width(scene), height: height(scene) };
+      }),
+    saidOn: said.on,
+    saidAt: typeof said.at === 'number' ? said.at : addressOf(said.at, symbols),
+    said: (peek, value) => target({ peek, variables: { value } }),
+  };
+}
+
+const namesOf = (symbols: Symbols, variables: readonly string[]): ExpressionNames => ({
+  valueOf: (name) => symbols.get(name),
+  variables,
+});
+
+function addressOf(name: string, symbols: Symbols): number {
+  const address = symbols.get(name);
+  if (address === undefined)
+    throw new LatelightError('EXPRESSION_NAME', {
+      text: name,
+      found: `"${name}"`,
+      expected: 'a symbol of the program',
+    });
+  return address;
+}

@@ -1,0 +1,144 @@
+import * as v from 'valibot';
+import { LatelightError } from '../errors/latelight-error.ts';
+import { type LightPathSettings, readLightPathSettings, show } from './light-path-settings.ts';
+
+/** Version of the scenario format that this code writes and reads. */
+export const SCENARIO_VERSION = 1;
+
+const number = (min: number, max: number) =>
+  v.pipe(v.number(), v.minValue(min, `at least ${min}`), v.maxValue(max, `at most ${max}`));
+const wholeNumber = (min: number, max: number) =>
+  v.pipe(
+    v.number(),
+    v.integer('a whole number'),
+    v.minValue(min, `at least ${min}`),
+    v.maxValue(max, `at most ${max}`),
+  );
+const text = (longest: number) =>
+  v.pipe(v.string(), v.minLength(1, 'a text that is not empty'), v.maxLength(longest, `at most ${longest} characters`));
+const expression = text(500);
+const address = v.union([wholeNumber(0, 0xffff), text(100)]);
+
+const BUTTONS = ['A', 'B', 'Select', 'Start', 'Up', 'Down', 'Left', 'Right'] as const;
+
+const schema = v.strictObject({
+  scenario: v.literal(SCENARIO_VERSION),
+  title: text(200),
+  image: text(1000),
+  labels: v.exactOptional(text(1000)),
+  symbols: v.exactOptional(v.record(text(100), wholeNumber(0, 0xffff)), {}),
+  timing: v.exactOptional(v.picklist(['image', '60hz', '50hz', '50hz-clone']), 'image'),
+  alignment: v.exactOptional(
+    v.strictObject({
+      cpuPhaseTicks: v.exactOptional(wholeNumber(0, 15), 0),
+      putParity: v.exactOptional(v.picklist([0, 1]), 0),
+    }),
+    { cpuPhaseTicks: 0, putParity: 0 },
+  ),
+  ports: v.exactOptional(
+    v.tuple([v.picklist(['none', 'pad', 'light sensor']), v.picklist(['none', 'pad', 'light sensor'])]),
+    ['pad', 'light sensor'],
+  ),
+  pads: v.exactOptional(
+    v.pipe(
+      v.array(
+        v.strictObject({
+          port: v.picklist([1, 2]),
+          button: v.picklist(BUTTONS),
+          fromMs: number(0, 600_000),
+          toMs: number(0, 600_000),
+        }),
+      ),
+      v.maxLength(10_000, 'at most 10000 presses'),
+    ),
+    [],
+  ),
+  targets: v.strictObject({
+    count: wholeNumber(1, 16),
+    isLive: v.exactOptional(expression, '1'),
+    x: expression,
+    y: expression,
+    width: expression,
+    height: expression,
+    marginDots: v.exactOptional(number(0, 64), 0),
+  }),
+  said: v.strictObject({
+    on: v.picklist(['write', 'fetch']),
+    at: address,
+    target: expression,
+  }),
+  limits: v.exactOptional(
+    v.strictObject({
+      hitShare: v.exactOptional(number(0.5, 1), 0.65),
+      nothingShare: v.exactOptional(number(0, 0.5), 0.1),
+    }),
+    { hitShare: 0.65, nothingShare: 0.1 },
+  ),
+  deadlineFrames: v.exactOptional(wholeNumber(1, 600)),
+  lightPath: v.looseObject({}),
+  shots: v.pipe(
+    v.array(
+      v.strictObject({
+        aim: v.strictObject({ x: number(-256, 512), y: number(-240, 480) }),
+        atMs: number(0, 600_000),
+        squeezeMs: v.exactOptional(number(1, 2000), 80),
+      }),
+    ),
+    v.minLength(1, 'at least one shot'),
+    v.maxLength(10_000, 'at most 10000 shots'),
+  ),
+  seed: v.exactOptional(wholeNumber(0, 0xffff_ffff), 1),
+});
+
+/** A scenario as checked, all defaults filled in. */
+export type Scenario = Omit<v.InferOutput<typeof schema>, 'lightPath'> & { readonly lightPath: LightPathSettings };
+export type ShotPlan = Scenario['shots'][number];
+export type ButtonName = (typeof BUTTONS)[number];
+export const BUTTON_NAMES: readonly ButtonName[] = BUTTONS;
+
+/** Read a scenario from its JSON text. Errors: SCENARIO_NOT_JSON, SCENARIO_INVALID (all faults at once). */
+export function parseScenario(json: string): Scenario {
+  return checkScenario(parseJson(json));
+}
+
+/** Check a scenario that is already plain data. Errors: SCENARIO_INVALID. */
+export function checkScenario(data: unknown): Scenario {
+  const result = v.safeParse(schema, data);
+  const faults = result.success ? [] : result.issues.map(faultOf);
+  const lightPath = readLightPathSettings(isRecord(data) ? data['lightPath'] : undefined, faults);
+  if (!result.success || faults.length > 0) {
+    throw new LatelightError('SCENARIO_INVALID', { issues: faults.slice(0, 20).join('; '), count: faults.length });
+  }
+  return { ...result.output, lightPath };
+}
+
+const isRecord = (data: unknown): data is Record<string, unknown> =>
+  typeof data === 'object' && data !== null && !Array.isArray(data);
+
+function parseJson(json: string): unknown {
+  try {
+    return JSON.parse(json.replace(/^\uFEFF/, ''));
+  } catch (error) {
+    throw new LatelightError('SCENARIO_NOT_JSON', {
+      found: json.trim() === '' ? 'the file is empty' : (error as Error).message,
+    });
+  }
+}
+
+/** One fault as `path: found ..., allowed ...`. */
+function faultOf(issue: v.BaseIssue<unknown>): string {
+  const path = v.getDotPath(issue) ?? 'the whole document';
+  if (issue.type === 'strict_object' && issue.expected === 'never')
+    return `${path}: found an entry of this name, allowed none; check its spelling`;
+  if (issue.type === 'strict_object' && issue.received === 'undefined')
+    return `${path}: found nothing, allowed a value: this entry must be given`;
+  return `${path}: found ${show(issue.input)}, allowed ${allowedBy(issue)}`;
+}
+
+function allowedBy(issue: v.BaseIssue<unknown>): string {
+  if (issue.kind === 'validation') return issue.message;
+  return (issue.expected ?? issue.message)
+    .replaceAll('"', "'")
+    .replace(/^\((.*)\)$/, '$1')
+    .replaceAll(' | ', ' or ');
+}

@@ -1,0 +1,1 @@
+import './shot-form.ts';
