@@ -1,0 +1,64 @@
+import type { Console, StartAlignment } from '../../src/console/console.ts';
+import type { PortDevice, Surroundings } from '../../src/console/ports.ts';
+import { ReferenceConsole } from '../../src/console/reference/reference-console.ts';
+import { PictureHistory } from '../../src/picture/picture.ts';
+import { parseImage } from '../../src/program/image.ts';
+import type { TraceEvent, TraceRequest } from '../../src/trace/trace.ts';
+import { TIMINGS, type TimingId } from '../../src/units/timing.ts';
+
+export interface MachineSetting {
+  readonly timing?: TimingId;
+  readonly devices?: readonly [PortDevice, PortDevice];
+  readonly surroundings?: Partial<Surroundings>;
+  readonly alignment?: Partial<StartAlignment>;
+  readonly request?: Partial<TraceRequest>;
+}
+
+export interface Machine {
+  readonly console: Console;
+  readonly events: TraceEvent[];
+  readonly history: PictureHistory;
+  /** Run for this many processor cycles from power-on. */
+  runToCycle(cycle: number): void;
+}
+
+/** A 32 KiB program: pieces of machine code by address, and the three vectors. */
+export function programOf(
+  pieces: Readonly<Record<number, readonly number[]>>,
+  vectors: { nmi?: number; reset?: number; irq?: number },
+): Uint8Array {
+  const image = new Uint8Array(16 + 0x8000 + 0x2000).fill(0xea, 16, 16 + 0x8000);
+  image.set([0x4e, 0x45, 0x53, 0x1a, 2, 1, 0, 8]);
+  for (const [address, bytes] of Object.entries(pieces)) image.set(bytes, 16 + Number(address) - 0x8000);
+  const word = (value: number): number[] => [value & 0xff, value >> 8];
+  image.set(
+    [...word(vectors.nmi ?? 0xfff0), ...word(vectors.reset ?? 0x8000), ...word(vectors.irq ?? 0xfff0)],
+    16 + 0x7ffa,
+  );
+  if (!(0xfff0 in pieces)) image[16 + 0x7ff0] = 0x40; // RTI
+  return image;
+}
+
+/** The reference console with a program in it, and everything that it reports. */
+export function machineWith(image: Uint8Array, setting: MachineSetting = {}): Machine {
+  const timing = TIMINGS[setting.timing ?? '60hz'];
+  const history = new PictureHistory(8);
+  const events: TraceEvent[] = [];
+  const console = new ReferenceConsole({
+    timing,
+    image: parseImage(image),
+    devices: setting.devices ?? ['none', 'none'],
+    surroundings: { readLight: () => 0, isTriggerClosed: () => false, buttons: () => 0, ...setting.surroundings },
+    history,
+    trace: { put: (event) => events.push(event) },
+    request: { fetches: [], writes: [], reads: [], ...setting.request },
+    alignment: { cpuPhaseTicks: 0, putParity: 0, ...setting.alignment },
+    hooks: { targetsForNextPicture: () => [] },
+  });
+  const phase = setting.alignment?.cpuPhaseTicks ?? 0;
+  return { console, events, history, runToCycle: (cycle) => console.runUntil(phase + cycle * timing.cpuDivider) };
+}
+
+/** Events of one kind. */
+export const eventsOf = <Kind extends TraceEvent['kind']>(events: readonly TraceEvent[], kind: Kind) =>
+  events.filter((event): event is Extract<TraceEvent, { kind: Kind }> => event.kind === kind);
