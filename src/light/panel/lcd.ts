@@ -1,0 +1,211 @@
+import { LatelightError } from '../../errors/latelight-error.ts';
+import { weightedLight } from '../../references/palette.ts';
+import type { ModelSpec, ParameterValues, Sourced } from '../../references/sourced.ts';
+import {
+  msToTicks,
+  PICTURE_HEIGHT,
+  PICTURE_WIDTH,
+  ticksPerFrame,
+  ticksPerLine,
+  ticksToMs,
+} from '../../units/timing.ts';
+import type { LightModes } from '../light-modes.ts';
+import type { SpotWeights } from '../optics/optics.ts';
+import { checkParameters } from '../parameters.ts';
+import { restoreNumber, type SavedState } from '../saved-state.ts';
+import type { Presentation } from '../signal/signal-stage.ts';
+import { LcdCells } from './lcd-cells.ts';
+import { type Panel, type PanelContext, type PanelModel, presentedCodes } from './panel.ts';
+
+const sourced = (value: number, unit: string, kind: Sourced['kind'], source: string): Sourced => ({
+  value,
+  unit,
+  source,
+  kind,
+});
+const practice = (value: number, unit: string, source: string) => sourced(value, unit, 'common practice', source);
+
+const ROWS = practice(1080, '', 'common practice: full HD panel');
+const SCAN = sourced(16, 'ms', 'derived', 'derived: 1080 of 1125 lines of a 60 Hz frame, 1080/1125 x 16.67 ms');
+const IPS = practice(5, 'ms', 'from memory: IPS cells 3 to 12 ms, typically 5');
+const VA = practice(15, 'ms', 'from memory: VA cells, dark transitions 5 to 50 ms, typically 15');
+const TV_WHITE = practice(350, 'cd/m2', 'from memory: LCD television 150 to 700 cd/m2, typically 350');
+const TV_BLACK = practice(0.1, 'cd/m2', 'from memory: LCD television 0.02 to 0.2 cd/m2');
+const MONITOR_WHITE = practice(250, 'cd/m2', 'common practice: monitor 100 to 500 cd/m2, typically 250');
+const MONITOR_BLACK = practice(0.2, 'cd/m2', 'common practice: monitor 0.05 to 0.5 cd/m2');
+
+const spec: ModelSpec = {
+  kind: 'lcd',
+  title: 'LCD with steady backlight',
+  what: 'Refreshes its rows from top to bottom; each dot then moves to its new light exponentially.',
+  parameters: [
+    { name: 'rows', title: 'rows of the panel', unit: '', min: 240, max: 4320, isInteger: true, standard: ROWS },
+    { name: 'scanMs', title: 'scan from top to bottom', unit: 'ms', min: 1, max: 20, standard: SCAN },
+    { name: 'riseMs', title: 'rise, 10 to 90 %', unit: 'ms', min: 0.01, max: 200, standard: IPS },
+    { name: 'fallMs', title: 'fall, 90 to 10 %', unit: 'ms', min: 0.01, max: 200, standard: IPS },
+    { name: 'whiteCdM2', title: 'white', unit: 'cd/m2', min: 1, max: 2000, standard: TV_WHITE },
+    { name: 'blackCdM2', title: 'black', unit: 'cd/m2', min: 0, max: 100, standard: TV_BLACK },
+  ],
+  presets: [
+    {
+      id: 'game-mode-lcd',
+      title: 'LCD television with fast cells',
+      values: { rows: ROWS, scanMs: SCAN, riseMs: IPS, fallMs: IPS, whiteCdM2: TV_WHITE, blackCdM2: TV_BLACK },
+    },
+    {
+      id: 'late-lcd',
+      title: 'LCD television with slow cells',
+      values: { rows: ROWS, scanMs: SCAN, riseMs: VA, fallMs: VA, whiteCdM2: TV_WHITE, blackCdM2: TV_BLACK },
+    },
+    {
+      id: 'monitor-lcd',
+      title: 'monitor with TN cells',
+      values: {
+        rows: ROWS,
+        scanMs: SCAN,
+        riseMs: practice(4, 'ms', 'from memory: TN cells to white 3 to 5 ms'),
+        fallMs: practice(1.5, 'ms', 'from memory: TN cells to black 1 to 2 ms'),
+        whiteCdM2: MONITOR_WHITE,
+        blackCdM2: MONITOR_BLACK,
+      },
+    },
+  ],
+};
+
+/** ln 9: an exponential needs this many time constants from 10 % to 90 %. Derived; ISO 9241-305 defines the levels. */
+const TEN_TO_NINETY_TAUS = 2.1972245773362196;
+
+/**
+ * An LCD: panel row r shows scanline floor(r x 240 / rows) and is refreshed at `tTop + round(r * scanTicks / rows)`, one
+ * input line later if the picture is not stored (a line buffer). How a row then changes: see `LcdCells`.
+ *
+ * Luminance of a code = black + (white - black) x its linear light. Off the screen there is no light.
+ */
+class Lcd implements Panel {
+  readonly tauS: Float64Array;
+  readonly sees: { readonly firstLine: number; readonly lastLine: number };
+  readonly #context: PanelContext;
+  readonly #rows: number;
+  readonly #scanTicks: number;
+  readonly #bufferTicks: number;
+  readonly #spot: SpotWeights;
+  readonly #cells: LcdCells;
+  /** The next row to look at: presentation and row of the spot. */
+  #presentation = 0;
+  #row = 0;
+
+  constructor(values: ParameterValues, scanTicks: number, context: PanelContext) {
+    const { timing, chain, optics, aim, spectralWeights } = context;
+    this.#context = context;
+    this.#rows = values['rows']!;
+    this.#scanTicks = scanTicks;
+    this.#bufferTicks = chain.isStored ? 0 : ticksPerLine(timing);
+    this.tauS = Float64Array.of(values['riseMs']! / 1000, values['fallMs']! / 1000).map((s) => s / TEN_TO_NINETY_TAUS);
+    const [black, white] = [values['blackCdM2']!, values['whiteCdM2']!];
+    const linear = weightedLight(timing.swapsRedGreenEmphasis, spectralWeights);
+    this.#spot = optics.spot(aim, this.#rows);
+    this.#cells = new LcdCells(
+      this.#spot,
+      linear.map((light) => black + (white - black) * light),
+      this.tauS,
+      timing,
+    );
+    const { firstRow, rowCount, dotCount } = this.#spot;
+    const isOnScreen = rowCount > 0 && dotCount > 0;
+    this.sees = {
+      firstLine: isOnScreen ? this.#lineOf(firstRow) : 0,
+      lastLine: isOnScreen ? this.#lineOf(firstRow + rowCount - 1) : -1,
+    };
+  }
+
+  get constantCdM2(): number {
+    return this.#cells.targetCdM2;
+  }
+
+  #lineOf(panelRow: number): number {
+    return Math.floor((panelRow * PICTURE_HEIGHT) / this.#rows);
+  }
+
+  #refreshTick(presentation: Presentation, panelRow: number): number {
+    return presentation.tTop + this.#bufferTicks + Math.round((panelRow * this.#scanTicks) / this.#rows);
+  }
+
+  nextChange(limit: number): number {
+    if (this.sees.firstLine > this.sees.lastLine) return Number.POSITIVE_INFINITY;
+    for (;;) {
+      const presentation = this.#context.chain.at(this.#presentation);
+      if (presentation === undefined) return Number.POSITIVE_INFINITY;
+      for (; this.#row < this.#spot.rowCount; this.#row++) {
+        const tick = this.#refreshTick(presentation, this.#spot.firstRow + this.#row);
+        if (tick > limit) return Number.POSITIVE_INFINITY;
+        if (this.#isNew(presentation)) return tick;
+      }
+      this.#presentation++;
+      this.#row = 0;
+    }
+  }
+
+  #isNew(presentation: Presentation): boolean {
+    const line = this.#lineOf(this.#spot.firstRow + this.#row);
+    if (line < presentation.yFirst || line > presentation.yLast) return false;
+    const codes = presentedCodes(this.#context.history, presentation);
+    return this.#cells.isNew(this.#row, codes, line * PICTURE_WIDTH + this.#spot.firstDot);
+  }
+
+  applyChange(light: LightModes): void {
+    const presentation = this.#context.chain.at(this.#presentation)!;
+    const panelRow = this.#spot.firstRow + this.#row;
+    const codes = presentedCodes(this.#context.history, presentation);
+    const firstCode = this.#lineOf(panelRow) * PICTURE_WIDTH + this.#spot.firstDot;
+    this.#cells.refresh(this.#row, this.#refreshTick(presentation, panelRow), codes, firstCode, light);
+    this.#row++;
+  }
+
+  rowTick(presentation: Presentation, line: number): number {
+    return this.#refreshTick(presentation, Math.ceil((line * this.#rows) / PICTURE_HEIGHT));
+  }
+
+  save(): SavedState {
+    return { presentation: this.#presentation, row: this.#row, ...this.#cells.save() };
+  }
+
+  load(state: SavedState): void {
+    this.#presentation = restoreNumber(state, 'presentation');
+    this.#row = restoreNumber(state, 'row');
+    this.#cells.load(state);
+  }
+}
+
+/** Error: LIGHT_PATH if a scan is longer than a frame, or faster than rows arrive that are not stored. */
+function checkScan(scanTicks: number, { timing, chain }: PanelContext): void {
+  const arrivalTicks = PICTURE_HEIGHT * ticksPerLine(timing);
+  const least = chain.isStored ? 0 : arrivalTicks;
+  const largest = ticksPerFrame(timing);
+  if (scanTicks >= least && scanTicks <= largest) return;
+  const ms = (ticks: number) => ticksToMs(timing, ticks).toFixed(3);
+  throw new LatelightError('LIGHT_PATH', {
+    what: 'the scan of the LCD',
+    found: `${ms(scanTicks)} ms`,
+    allowed:
+      scanTicks < least
+        ? `${ms(least)} ms or more, because rows arrive one by one in that time`
+        : `${ms(largest)} ms, one frame, or less`,
+    cure:
+      scanTicks < least ? 'Add a frame buffer before the panel, or make the scan longer.' : 'Make the scan shorter.',
+  });
+}
+
+/** An LCD with steady backlight. */
+export const LCD: PanelModel = {
+  spec,
+  create(values, context) {
+    checkParameters(spec, values);
+    if (values['blackCdM2']! >= values['whiteCdM2']!) {
+      const allowed = `less than white, ${values['whiteCdM2']} cd/m2`;
+      throw new LatelightError('PARAM_RANGE', { name: 'lcd.blackCdM2', found: values['blackCdM2']!, allowed });
+    }
+    const scanTicks = msToTicks(context.timing, values['scanMs']!);
+    checkScan(scanTicks, context);
+    return new Lcd(values, scanTicks, context);
+  },
+};

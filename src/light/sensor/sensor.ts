@@ -1,0 +1,53 @@
+import type { ParameterValues } from '../../references/sourced.ts';
+import type { Timing } from '../../units/timing.ts';
+import type { Decays, LightModes } from '../light-modes.ts';
+import type { SpectralWeights } from '../panel/panel.ts';
+import type { LightModel } from '../parameters.ts';
+import type { SavedState } from '../saved-state.ts';
+
+export interface SensorContext {
+  readonly timing: Timing;
+  /** Decay of the light's modes, in the order of `LightModes.amplitudeCdM2`. */
+  readonly decays: Decays;
+}
+
+/** What the sensor's lanes on a time ruler draw, cd/m2 of the glass. */
+export interface SensorReading {
+  /** Filtered light. */
+  readonly x: number;
+  /** Baseline. */
+  readonly b: number;
+}
+
+/**
+ * From light to the bit. Between cuts the light is a sum of exponentials, so the sensor's linear sections have a closed
+ * form; where one of its guards (threshold, baseline) becomes true the sensor asks for a cut.
+ *
+ * A sensor counts ticks from the last cut. The owner of the light calls, in this order: `powerOn`, then for each cut
+ * `nextGuard` as often as it likes, `advance`, and, after the light has got its new base, `settle` if the cut was a
+ * guard, and `rebase`.
+ */
+export interface Sensor {
+  /** 1 = light seen. */
+  readonly isLit: boolean;
+  /** The state that a steady light has led to. */
+  powerOn(light: LightModes): void;
+  /** The first whole tick in 0..span after the cut at which a guard is true, Infinity if there is none. */
+  nextGuard(span: number): number;
+  /** Move the state `ticks` on from the cut, along the light as it was at the cut. */
+  advance(ticks: number): void;
+  /** Act on the guard that `nextGuard` has found. */
+  settle(): void;
+  /** Take the light as it is at the new cut. */
+  rebase(light: LightModes): void;
+  /** The reading `ticks` after the cut. Changes nothing. */
+  readingAfter(ticks: number): SensorReading;
+  save(): SavedState;
+  /** Takes the state back; `rebase` must follow. */
+  load(state: SavedState): void;
+}
+
+export interface SensorModel extends LightModel<SensorContext, Sensor> {
+  /** Weights of the primaries with these values, which add up to 1. Error: PARAM_RANGE. */
+  spectralWeights(values: ParameterValues): SpectralWeights;
+}

@@ -1,0 +1,190 @@
+import { LatelightError } from '../../errors/latelight-error.ts';
+import type { ModelSpec, ParameterValues, Sourced } from '../../references/sourced.ts';
+import { flushed, type LightModes } from '../light-modes.ts';
+import type { SpectralWeights } from '../panel/panel.ts';
+import { checkParameters } from '../parameters.ts';
+import { restoreNumber, type SavedState } from '../saved-state.ts';
+import { type FilteredInstant, FilteredLight } from './filtered-light.ts';
+import { firstTrueTick, type GuardOverTicks } from './first-true.ts';
+import type { Sensor, SensorContext, SensorModel, SensorReading } from './sensor.ts';
+
+const assumed = (value: number, unit: string, source: string): Sourced => ({ value, unit, source, kind: 'assumed' });
+const CORNER = assumed(5000, 'Hz', 'assumed: 31.8 us, four polls; passes flicker, weakens the line rate by 10.4 dB');
+const THRESHOLD = assumed(25, 'cd/m2', 'assumed: a quarter of the white of a studio tube');
+const HYSTERESIS = assumed(0.2, '', 'assumed: within the 10 to 30 % of common practice');
+const silicon = (value: number): Sourced => ({
+  value,
+  unit: '',
+  kind: 'derived',
+  source:
+    'derived: energy of P22 in a frame (UCAM-CL-TR-577, section 6) x silicon 0.50, 0.40, 0.33 A/W at 625, 530, 450 nm',
+});
+const luminous = (value: number): Sourced => ({ value, unit: '', source: 'Rec. ITU-R BT.709', kind: 'published' });
+
+const band = { cornerHz: CORNER, thresholdCdM2: THRESHOLD, hysteresis01: HYSTERESIS };
+
+const spec: ModelSpec = {
+  kind: 'wide-band',
+  title: 'wide-band sensor with baseline',
+  what: 'Low-passes the light, subtracts a baseline that follows down at once and up slowly, compares with a threshold.',
+  parameters: [
+    { name: 'cornerHz', title: 'corner of the low-pass', unit: 'Hz', min: 10, max: 1_000_000, standard: CORNER },
+    { name: 'thresholdCdM2', title: 'threshold', unit: 'cd/m2', min: 0.01, max: 100_000, standard: THRESHOLD },
+    { name: 'hysteresis01', title: 'hysteresis, share of threshold', unit: '', min: 0, max: 0.9, standard: HYSTERESIS },
+    { name: 'weightRed', title: 'sensitivity to red', unit: '', min: 0, max: 1, standard: silicon(0.252) },
+    { name: 'weightGreen', title: 'sensitivity to green', unit: '', min: 0, max: 1, standard: silicon(0.398) },
+    { name: 'weightBlue', title: 'sensitivity to blue', unit: '', min: 0, max: 1, standard: silicon(0.35) },
+  ],
+  presets: [
+    {
+      id: 'silicon',
+      title: 'bare silicon diode',
+      values: { ...band, weightRed: silicon(0.252), weightGreen: silicon(0.398), weightBlue: silicon(0.35) },
+    },
+    {
+      id: 'photometric',
+      title: 'diode with an eye-response filter',
+      values: { ...band, weightRed: luminous(0.2126), weightGreen: luminous(0.7152), weightBlue: luminous(0.0722) },
+    },
+  ],
+};
+
+/** Time constants of the baseline on its way up, s. Our choice: slow against a shot, quick enough after a bright sky. */
+const BASELINE_TAU_S = 1;
+const LIT_BASELINE_TAU_S = 10;
+/** x must differ by this much from what it is compared with before the baseline's rule changes, cd/m2. Keeps rounding
+ * from switching a steady state to and fro; a threshold is 10,000 times larger or more. Our choice. */
+const BASELINE_DEADBAND_CDM2 = 1e-6;
+
+/**
+ * Wide-band sensor: x = light through one pole; baseline b = min(b, x) at once, up towards x with 1 s, with 10 s while
+ * lit; lit when x - b > threshold, unlit when x - b < threshold less hysteresis. No hold.
+ *
+ * Three ways to be: *following* (unlit, b = x, x not rising), *unlit* (b below x), *lit*. The guards between them are
+ * committed at the first whole tick at which they hold. Power-on: a steady light, x = b, following.
+ */
+class WideBandSensor implements Sensor {
+  readonly #thresholdCdM2: number;
+  readonly #releaseCdM2: number;
+  readonly #unlitForm: FilteredLight;
+  readonly #litForm: FilteredLight;
+  readonly #guard: GuardOverTicks<FilteredInstant>;
+  #x = 0;
+  #b = 0;
+  #isLit = false;
+  #isFollowing = true;
+  /** The latest tick up to which no guard was true, and the first at which one is. Known from the cut, never saved. */
+  #clear: FilteredInstant;
+  #found: FilteredInstant | undefined;
+
+  constructor(values: ParameterValues, { timing, decays }: SensorContext) {
+    this.#thresholdCdM2 = values['thresholdCdM2']!;
+    this.#releaseCdM2 = this.#thresholdCdM2 * (1 - values['hysteresis01']!);
+    const tauS = 1 / (2 * Math.PI * values['cornerHz']!);
+    this.#unlitForm = new FilteredLight(decays, timing, tauS, BASELINE_TAU_S);
+    this.#litForm = new FilteredLight(decays, timing, tauS, LIT_BASELINE_TAU_S);
+    this.#clear = this.#unlitForm.at(0);
+    this.#guard = {
+      at: (ticks) => this.#form.at(ticks),
+      isTrue: (instant) => this.#isTrue(instant),
+      mayBeTrue: (from, to) => this.#mayBeTrue(from, to),
+    };
+  }
+
+  get isLit(): boolean {
+    return this.#isLit;
+  }
+
+  get #form(): FilteredLight {
+    return this.#isLit ? this.#litForm : this.#unlitForm;
+  }
+
+  #isTrue({ drive, above }: FilteredInstant): boolean {
+    if (this.#isFollowing) return drive > BASELINE_DEADBAND_CDM2;
+    if (this.#isLit) return above < this.#releaseCdM2;
+    return above > this.#thresholdCdM2 || above < -BASELINE_DEADBAND_CDM2;
+  }
+
+  #mayBeTrue(from: FilteredInstant, to: FilteredInstant): boolean {
+    const { driveMax, aboveMin, aboveMax } = this.#form.bounds(from, to);
+    if (this.#isFollowing) return driveMax > BASELINE_DEADBAND_CDM2;
+    if (this.#isLit) return aboveMin < this.#releaseCdM2;
+    return aboveMax > this.#thresholdCdM2 || aboveMin < -BASELINE_DEADBAND_CDM2;
+  }
+
+  powerOn(light: LightModes): void {
+    this.#x = light.constantCdM2;
+    this.#b = this.#x;
+    this.#isLit = false;
+    this.#isFollowing = true;
+    this.rebase(light);
+  }
+
+  nextGuard(span: number): number {
+    if (this.#found === undefined && span > this.#clear.ticks) {
+      const to = this.#form.at(span);
+      const ticks = firstTrueTick(this.#guard, this.#clear, to);
+      if (ticks === Number.POSITIVE_INFINITY) this.#clear = to;
+      else this.#found = this.#form.at(ticks);
+    }
+    return this.#found !== undefined && this.#found.ticks <= span ? this.#found.ticks : Number.POSITIVE_INFINITY;
+  }
+
+  readingAfter(ticks: number): SensorReading {
+    const known = this.#found ?? this.#clear;
+    const { x, above } = known.ticks === ticks ? known : this.#form.at(ticks);
+    return { x, b: this.#isFollowing ? x : x - above };
+  }
+
+  advance(ticks: number): void {
+    const { x, b } = this.readingAfter(ticks);
+    this.#x = flushed(x);
+    this.#b = flushed(b);
+  }
+
+  settle(): void {
+    const above = this.#found?.above;
+    if (above === undefined) throw new LatelightError('INTERNAL', { what: 'the sensor was settled without a guard' });
+    if (this.#isFollowing) this.#isFollowing = false;
+    else if (this.#isLit) this.#isLit = false;
+    else if (above > this.#thresholdCdM2) this.#isLit = true;
+    else {
+      this.#isFollowing = true;
+      this.#b = this.#x;
+    }
+  }
+
+  rebase(light: LightModes): void {
+    this.#form.rebase(light, this.#x, this.#b);
+    this.#clear = this.#form.at(0);
+    this.#found = this.#isTrue(this.#clear) ? this.#clear : undefined;
+  }
+
+  save(): SavedState {
+    return { x: this.#x, b: this.#b, isLit: Number(this.#isLit), isFollowing: Number(this.#isFollowing) };
+  }
+
+  load(state: SavedState): void {
+    this.#x = restoreNumber(state, 'x');
+    this.#b = restoreNumber(state, 'b');
+    this.#isLit = restoreNumber(state, 'isLit') === 1;
+    this.#isFollowing = restoreNumber(state, 'isFollowing') === 1;
+  }
+}
+
+/** The wide-band sensor. Its weights are divided by their sum. */
+export const WIDE_BAND: SensorModel = {
+  spec,
+  spectralWeights(values): SpectralWeights {
+    checkParameters(spec, values);
+    const [red, green, blue] = [values['weightRed']!, values['weightGreen']!, values['weightBlue']!];
+    const sum = red + green + blue;
+    if (sum > 0) return [red / sum, green / sum, blue / sum];
+    const details = { name: 'wide-band.weightRed + weightGreen + weightBlue', found: 0, allowed: 'more than 0' };
+    throw new LatelightError('PARAM_RANGE', details);
+  },
+  create(values, context) {
+    checkParameters(spec, values);
+    return new WideBandSensor(values, context);
+  },
+};
