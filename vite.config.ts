@@ -1,4 +1,10 @@
+import { basename } from 'node:path';
 import { defineConfig } from 'vite';
+
+/** A test may have one module built as the commands are (test/run-built.ts). */
+const entry = process.env['LATELIGHT_ENTRY'];
+const commands =
+  entry === undefined ? { cli: 'src/cli/cli.ts', bench: 'src/cli/bench.ts' } : { [basename(entry, '.ts')]: entry };
 
 /** `vite build` makes the page in dist; `vite build --mode cli` makes the commands in dist/cli. */
 export default defineConfig(({ mode }) =>
@@ -12,7 +18,7 @@ export default defineConfig(({ mode }) =>
           outDir: 'dist/cli',
           sourcemap: true,
           rolldownOptions: {
-            input: { cli: 'src/cli/cli.ts', bench: 'src/cli/bench.ts' },
+            input: commands,
             output: { entryFileNames: '[name].js', chunkFileNames: 'chunks/[name].js' },
           },
         },

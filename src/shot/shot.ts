@@ -175,6 +175,8 @@ class ShotRun implements TraceSink, Surroundings {
   put(event: TraceEvent): void {
     switch (event.kind) {
       case 'vblank':
+        // Once a frame, so that no picture is forgotten before the panel has shown it, whether or not the program looks.
+        this.#light.bitAt(event.tick);
         this.#pictureDone();
         break;
       case 'port-read':

@@ -89,7 +89,7 @@ export const ticksPerLine = (timing: Timing): number => timing.dotsPerLine * tim
 export const ticksPerFrame = (timing: Timing): number => timing.linesPerFrame * ticksPerLine(timing);
 
 /** Seconds to the nearest whole tick. Units: s in, ticks out. */
-export const secondsToTicks = (timing: Timing, seconds: number): number =>
+const secondsToTicks = (timing: Timing, seconds: number): number =>
   Math.round((seconds * timing.masterNumerator) / timing.masterDenominator);
 
 /** Units: ticks in, s out. Use it on differences only: light formulas never see absolute time. */

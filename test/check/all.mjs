@@ -5,7 +5,7 @@ import { spawnSync } from 'node:child_process';
 const steps = [
   ['types', 'tsc', '-p', '.'],
   ['core types', 'tsc', '-p', 'src/tsconfig.core.json'],
-  ['lint and format', 'biome', 'ci', '--error-on-warnings', '.'],
+  ['lint and format', 'biome', 'ci', '--colors=off', '--error-on-warnings', '.'],
   ['room order', 'depcruise', '--config', 'test/check/dependency-rules.cjs', 'src'],
   ['dead exports', 'knip'],
   ['exact core', 'node', 'test/check/exact-core.mjs'],

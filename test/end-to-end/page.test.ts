@@ -6,7 +6,14 @@ import { describeWith, findTool } from '../needs.ts';
 
 describeWith('chromium', 'the built page under a sub-path', () => {
   test('it shoots in its worker, breaks no content policy and asks no other host', async () => {
-    const server = await preview({ configFile: false, appType: 'mpa', base: '/some/folder/', build: { outDir: 'dist' }, preview: { port: 0 }, logLevel: 'silent' });
+    const server = await preview({
+      configFile: false,
+      appType: 'mpa',
+      base: '/some/folder/',
+      build: { outDir: 'dist' },
+      preview: { port: 0 },
+      logLevel: 'silent',
+    });
     const browser = await chromium.launch({ executablePath: findTool('chromium')!, args: ['--no-sandbox'] });
     try {
       const page = await browser.newPage({ viewport: { width: 900, height: 700 } });
@@ -20,7 +27,8 @@ describeWith('chromium', 'the built page under a sub-path', () => {
         if (response.status() >= 400) problems.push(`${response.status()} ${response.url()}`);
       });
       page.on('request', (request) => {
-        if (!request.url().startsWith(origin) && !/^(data|blob):/.test(request.url())) problems.push(`asks ${request.url()}`);
+        if (!request.url().startsWith(origin) && !/^(data|blob):/.test(request.url()))
+          problems.push(`asks ${request.url()}`);
       });
       await page.goto(server.resolvedUrls!.local[0]!);
       await page.getByRole('button', { name: 'Pull the trigger' }).click();
