@@ -1,21 +1,13 @@
-import { runShot } from '../shot/shot.ts';
-import { ticksToMs } from '../units/timing.ts';
-import { openScenario } from './files.ts';
-
-/** One figure of the bench: `name value unit min|max goal`. */
-interface Figure {
-  readonly name: string;
-  readonly value: number;
-  readonly unit: string;
-  readonly bound: 'min' | 'max';
-  readonly goal: number;
-}
+import { openScenario } from '../../src/cli/files.ts';
+import { runShot } from '../../src/shot/shot.ts';
+import { ticksToMs } from '../../src/units/timing.ts';
+import { type Figure, median } from './figure.ts';
 
 const RUNS = 7;
 const FOLDER = 'homebrew-demo/first-light';
 
 /** Simulated time per wall time of whole shots from power-on, the slower of tube and LCD; median after one warm-up. */
-function referenceRealtime(): Figure {
+export function referenceRealtime(): Figure {
   const value = Math.min(...['tube.json', 'late-lcd.json'].map((file) => medianRatio(`${FOLDER}/${file}`)));
   return { name: 'reference_realtime', value, unit: 'x', bound: 'min', goal: 4 };
 }
@@ -30,10 +22,5 @@ function medianRatio(path: string): number {
     const wallMs = performance.now() - start;
     if (run >= 0) ratios.push(ticksToMs(timing, result.ticks.deadline) / wallMs);
   }
-  ratios.sort((a, b) => a - b);
-  return ratios[RUNS >> 1]!;
-}
-
-for (const { name, value, unit, bound, goal } of [referenceRealtime()]) {
-  console.log(`${name} ${Number(value.toPrecision(3))} ${unit} ${bound} ${goal}`);
+  return median(ratios);
 }
