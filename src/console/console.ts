@@ -1,4 +1,4 @@
-import type { PictureHistory, TargetRectangle } from '../picture/picture.ts';
+import type { LineRange, PictureHistory, TargetRectangle } from '../picture/picture.ts';
 import type { CartridgeImage } from '../program/image.ts';
 import type { TraceRequest, TraceSink } from '../trace/trace.ts';
 import type { Timing } from '../units/timing.ts';
@@ -24,6 +24,8 @@ export interface ConsoleSetup {
   readonly trace: TraceSink;
   readonly request: TraceRequest;
   readonly alignment: StartAlignment;
+  /** Scanlines that anybody will look at; all when not given. The reference draws all of them in any case. */
+  readonly draws?: LineRange;
   readonly hooks: { targetsForNextPicture(): readonly TargetRectangle[] };
 }
 

@@ -87,4 +87,299 @@ export const CATALOGUE = {
     message: '{what} is {found}, expected {allowed}',
     cure: '{cure}',
   },
+  // The assembler (src/program/assembler): each with file, line and column.
+  ASM_FILE: {
+    message: 'there is no file "{name}"; tried: {tried}',
+    cure: 'Correct the name; paths are taken from the folder of the file that names it, then of those that include that file.',
+  },
+  ASM_CHARACTER: {
+    message: '{found} has no meaning here, expected a name, a number, a command or an operator',
+    cure: 'Take it out, or put a ";" before a comment.',
+  },
+  ASM_STRING_OPEN: {
+    message: 'the string has no closing double quote on its line',
+    cure: 'Put a double quote behind its last character; inside a string write the number $22 instead.',
+  },
+  ASM_STRING_CHARACTER: {
+    message: 'the string holds {found}, expected characters of ASCII',
+    cure: 'Write its bytes as numbers: .byte "abc", $80.',
+  },
+  ASM_CHARACTER_CONSTANT: {
+    message: "{found} is no character, expected one character of ASCII between single quotes, as 'a'",
+    cure: 'Close it with a single quote, or use double quotes for a string in .byte.',
+  },
+  ASM_NUMBER: {
+    message: '{found} is no number, expected decimal digits, $ with hexadecimal ones or % with binary ones',
+    cure: 'Write 26 as 26, $1A or %11010.',
+  },
+  ASM_NUMBER_LARGE: {
+    message: 'the number {found} has more than 32 bits',
+    cure: 'Write a number up to $FFFFFFFF.',
+  },
+  ASM_RESULT_LARGE: {
+    message:
+      'the number {found} is too large on the way, expected 32 bits and no shift of a negative number to the right',
+    cure: 'Mask the numbers first: "(a & $FFFF) >> 4".',
+  },
+  ASM_SHIFT: {
+    message: 'the shift {found} is by less than 0 or more than 63 bits',
+    cure: 'Shift by 0 to 63 bits.',
+  },
+  ASM_DIVISION: {
+    message: '{found} is a division by zero',
+    cure: 'Correct the divisor.',
+  },
+  ASM_SYNTAX: {
+    message: 'found {found}, expected {expected}',
+    cure: '{cure}',
+  },
+  ASM_UNKNOWN_INSTRUCTION: {
+    message: '"{name}" is neither an instruction nor a macro',
+    cure: '{cure}',
+  },
+  ASM_UNDOCUMENTED: {
+    message: '{name} is an undocumented instruction, and the processor is set to "6502"',
+    cure: 'Write .setcpu "6502X" above it.',
+  },
+  ASM_OTHER_NAME: {
+    message: '{name} is not the name that ca65 knows for this instruction',
+    cure: 'Write {other}, which makes the same bytes in both assemblers.',
+  },
+  ASM_UNKNOWN_COMMAND: {
+    message: '"{name}" is not a command',
+    cure: '{cure}',
+  },
+  ASM_UNSUPPORTED: {
+    message: '"{name}" is not supported here',
+    cure: '{cure}',
+  },
+  ASM_PROCESSOR: {
+    message: 'the processor is "{name}", expected "6502" or "6502X"',
+    cure: 'The console has a 6502: write .setcpu "6502", or "6502X" for its undocumented instructions.',
+  },
+  ASM_FORM: {
+    message: '{name} has no {form}, expected one of: {forms}',
+    cure: 'Use one of these forms.{hint}',
+  },
+  ASM_NOT_ZERO_PAGE: {
+    message: 'the address is not in the zero page, expected one of: {forms}',
+    cure: 'Put the variable into .zeropage, or load the address another way.',
+  },
+  ASM_RANGE: {
+    message: '{what} is {found}, expected {low} to {high}',
+    cure: 'Correct the value; "<" takes the low byte and ">" the high byte of a word.',
+  },
+  ASM_ADDRESS_AS_BYTE: {
+    message: 'the address {found} stands where a byte is expected',
+    cure: 'Write "<" before it for its low byte or ">" for its high byte; brackets around a calculation: "<(a+1)".',
+  },
+  ASM_BRANCH_RANGE: {
+    message: 'the branch goes {distance} bytes {direction}, the limit is {limit}',
+    cure: 'Turn the condition round and jump: "bne near", "jmp far", "near:" instead of "beq far".',
+  },
+  ASM_BRANCH_ELSEWHERE: {
+    message: 'the branch goes to {found}, expected a label in its own segment {segment}',
+    cure: 'Branch to a label of the same segment; use JMP for any other address.',
+  },
+  ASM_JUMP_PAGE: {
+    message:
+      'the pointer of the jump lies at {found}: a 6502 takes its high byte from {next}, the beginning of the same page',
+    cure: 'Move the pointer by one byte, so that both of its bytes lie in one page.',
+  },
+  ASM_SYMBOL_UNDEFINED: {
+    message: '"{name}" is not defined{where}',
+    cure: '{cure}',
+  },
+  ASM_SYMBOL_TWICE: {
+    message: '"{name}" is defined already, at {file}:{line}',
+    cure: 'Give one of them another name, or put it into a .scope; only .set may give a name another value.',
+  },
+  ASM_SYMBOL_CIRCULAR: {
+    message: '"{name}" is defined by itself',
+    cure: 'Give it a value that does not depend on it.',
+  },
+  ASM_UNNAMED_LABEL: {
+    message: '"{found}" leads to no label, expected a line with ":" in that direction',
+    cure: 'Put ":" before the instruction that is meant; each "+" or "-" counts one such label.',
+  },
+  ASM_CONSTANT: {
+    message: '{what} depends on an address that is not known yet, expected a constant',
+    cure: 'Use numbers, constants and differences of labels of one segment that stand above this line.',
+  },
+  ASM_CONSTANT_LATER: {
+    message: '{what} needs "{name}", which is not defined above this line',
+    cure: 'Define it further up, or correct its name.',
+  },
+  ASM_CONSTANT_OUTER: {
+    message: '{what} needs "{name}" of an outer scope, but this scope may still define its own "{name}"',
+    cure: 'Say which one is meant: "{path}".',
+  },
+  ASM_SCOPE_UNKNOWN: {
+    message: 'there is no scope "{name}" above this line',
+    cure: '{cure}',
+  },
+  ASM_SCOPE_TWICE: {
+    message: 'there is a scope "{name}" already, at {file}:{line}',
+    cure: 'Give one of them another name.',
+  },
+  ASM_BLOCK_OPEN: {
+    message: '{name} is never closed, expected {end}',
+    cure: 'Put {end} where the block ends.',
+  },
+  ASM_BLOCK_CLOSE: {
+    message: '{name} closes nothing, expected an open {begin} before it',
+    cure: 'Take it out, or put {begin} where the block begins; blocks inside each other end in turn, the inner one first.',
+  },
+  ASM_ELSE_TWICE: {
+    message: '{name} after .else, expected .endif',
+    cure: 'Put .else last, once; use .elseif for more branches.',
+  },
+  ASM_SEGMENT_UNKNOWN: {
+    message: 'there is no segment "{name}"',
+    cure: '{cure}',
+  },
+  ASM_SEGMENT_SIZE: {
+    message: 'this is not the size of addresses in the segment "{name}"',
+    cure: 'Leave the size out: every segment has its own.',
+  },
+  ASM_SEGMENT_MISSING: {
+    message: 'the program has no segment "{name}"',
+    cure: 'Add it: .segment "{name}" with {example}.',
+  },
+  ASM_SEGMENT_FULL: {
+    message: 'the segment "{name}" is {length} bytes long, there is room for {room}: {excess} too many',
+    cure: 'Take bytes out of it from this line on, or move them to another segment.',
+  },
+  ASM_SEGMENT_DATA: {
+    message: 'there are instructions or data in the segment "{name}", expected .res only',
+    cure: 'Nothing fills RAM at power-on: reserve bytes with .res and fill them by instructions, or put the data into RODATA.',
+  },
+  ASM_ALIGNMENT: {
+    message: 'the line after .align {to} has the address {found}, because the segment "{name}" begins at {start}',
+    cure: 'Put what must be aligned into CODE or OAM, whose beginnings are aligned to 256.',
+  },
+  ASM_MACRO_NAME: {
+    message: '"{name}" is an instruction, expected a new name for the macro',
+    cure: 'Give the macro another name.',
+  },
+  ASM_MACRO_TWICE: {
+    message: 'there is a macro "{name}" already',
+    cure: 'Give one of them another name.',
+  },
+  ASM_MACRO_INSIDE: {
+    message: 'there is a .macro inside a macro',
+    cure: 'Define it outside; one macro may call the other.',
+  },
+  ASM_PARAMETER_TWICE: {
+    message: 'the macro has two parameters "{name}"',
+    cure: 'Give one of them another name.',
+  },
+  ASM_ARGUMENTS: {
+    message: 'there are more arguments than the macro "{name}" has parameters: {count} ({parameters})',
+    cure: 'Take the argument out; put braces around an argument that holds commas: "{table,x}".',
+  },
+  ASM_ONLY_IN_MACRO: {
+    message: '{name} stands outside of a macro',
+    cure: 'Use it between .macro and .endmacro only.',
+  },
+  ASM_DEFINE_TWICE: {
+    message: 'there is a .define "{name}" already',
+    cure: 'Give one of them another name, or write .undef {name} first.',
+  },
+  ASM_DEFINE_UNKNOWN: {
+    message: 'there is no .define "{name}" to take back',
+    cure: 'Take the line out, or correct the name.',
+  },
+  ASM_INCLUDE_INSIDE: {
+    message: 'there is an .include inside a macro or a repetition',
+    cure: 'Put it outside: include the file once and use a macro of it.',
+  },
+  ASM_INCLUDE_LOOP: {
+    message: 'the file "{name}" includes itself',
+    cure: 'Take the .include out, here or in a file between.',
+  },
+  ASM_ASSERT: {
+    message: 'assertion: {text}',
+    cure: 'Make the condition of the .assert true.',
+  },
+  ASM_SAID: {
+    message: '{text}',
+    cure: 'The source itself says so: see the conditions around the line.',
+  },
+  ASM_LIMIT: {
+    message: '{what}: more than {limit}',
+    cure: 'This is more than a program needs: look for a macro or a repetition without an end.',
+  },
+  ASM_TOO_MANY: {
+    message: 'there are more than {count} errors, the rest is not listed',
+    cure: 'Correct the first ones and assemble again.',
+  },
+  ASM_CYCLES: {
+    message: 'these lines take {found} cycles, the note says {expected}',
+    cure: '{cure}',
+  },
+  ASM_CYCLES_LOOP: {
+    message: 'the cycles cannot be counted: how often the branch {where} goes back is not known',
+    cure: 'Load the counter with a number inside the noted lines, or note one round of the loop only.',
+  },
+  ASM_CYCLES_LONG: {
+    message: 'the cycles cannot be counted: no end after {limit} instructions, {where}',
+    cure: 'Note a shorter stretch, or correct the loop.',
+  },
+  ASM_CYCLES_NO_CODE: {
+    message: 'the cycles cannot be counted: the way leads to {address}, {where}, where the program has no code',
+    cure: 'Note instructions of the program only, subroutines with their RTS included.',
+  },
+  ASM_CYCLES_UNKNOWN: {
+    message: 'the cycles cannot be counted: {what} {where}',
+    cure: 'Leave the instruction out of the noted lines, or let it be the last one.',
+  },
+  ASM_CYCLES_NO_END: {
+    message: 'the cycles cannot be counted: no way through the noted lines reaches their end',
+    cure: 'Put "; to here" behind the last instruction that is meant.',
+  },
+  ASM_NOTE_OPEN: {
+    message: 'this note of cycles has no end',
+    cure: 'Put the comment "; to here" behind the last instruction that is meant.',
+  },
+  ASM_NOTE_CLOSE: {
+    message: '"to here" ends no note of cycles',
+    cure: 'Put "; exactly 14 cycles from here", with the right number, where the lines begin, or change the comment.',
+  },
+  ASM_NOTE_CALL: {
+    message: '"to here" stands behind a macro or a repetition, whose lines follow it',
+    cure: 'Put "; to here" on the next line.',
+  },
+  ASM_NOTE_SEGMENT: {
+    message: 'a note of cycles begins in the segment "{from}" and ends in "{to}"',
+    cure: 'Put both comments around lines of one segment.',
+  },
+  ASM_NOTE_MISSPELT: {
+    message: 'this comment looks like a note of cycles, but is none: nothing is checked',
+    cure: 'Write "; exactly 14 cycles from here" and "; to here", each alone, or change the comment.',
+  },
+  ASM_BRANCH_PAGE: {
+    message: 'when this branch is taken, it goes to another page and takes 4 cycles instead of 3',
+    cure: 'This is counted, but may change when code is moved: put .align before the noted lines.',
+  },
+  ASM_ZEROPAGE_LATE: {
+    message: 'absolute addressing was chosen, because the address in the zero page is only known further down',
+    cure: 'Define the symbol above this line, or write "z:" before the operand: one byte and one cycle less.',
+  },
+  ASM_MISSING_HASH: {
+    message: 'one byte of an address is used as an address in the zero page',
+    cure: 'Write "#" before it if the number is meant: "lda #<table".',
+  },
+  DEBUG_FILE_VERSION: {
+    message: 'the debug file has version {found}, expected version 2',
+    cure: 'Make it with ld65 of cc65 2.19, option --dbgfile, or give a label file instead.',
+  },
+  DEBUG_FILE_INVALID: {
+    message: 'line {line} of the debug file has {found}, expected {expected}',
+    cure: 'Give the file as `ld65 --dbgfile` wrote it, from objects that `ca65 -g` made.',
+  },
+  MOMENT_INVALID: {
+    message: 'this is no usable moment: {found}',
+    cure: 'Save the moment again with this version of Latelight; a moment cannot be repaired by hand.',
+  },
 } as const satisfies Record<string, CatalogueEntry>;

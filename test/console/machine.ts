@@ -1,4 +1,5 @@
 import type { Console, StartAlignment } from '../../src/console/console.ts';
+import { FastConsole } from '../../src/console/fast/fast-console.ts';
 import type { PortDevice, Surroundings } from '../../src/console/ports.ts';
 import { ReferenceConsole } from '../../src/console/reference/reference-console.ts';
 import { PictureHistory } from '../../src/picture/picture.ts';
@@ -12,6 +13,8 @@ export interface MachineSetting {
   readonly surroundings?: Partial<Surroundings>;
   readonly alignment?: Partial<StartAlignment>;
   readonly request?: Partial<TraceRequest>;
+  /** The reference by default. */
+  readonly engine?: 'reference' | 'fast';
 }
 
 export interface Machine {
@@ -39,12 +42,13 @@ export function programOf(
   return image;
 }
 
-/** The reference console with a program in it, and everything that it reports. */
+/** A console with a program in it, and everything that it reports. */
 export function machineWith(image: Uint8Array, setting: MachineSetting = {}): Machine {
   const timing = TIMINGS[setting.timing ?? '60hz'];
   const history = new PictureHistory(8);
   const events: TraceEvent[] = [];
-  const console = new ReferenceConsole({
+  const Engine = setting.engine === 'fast' ? FastConsole : ReferenceConsole;
+  const console = new Engine({
     timing,
     image: parseImage(image),
     devices: setting.devices ?? ['none', 'none'],

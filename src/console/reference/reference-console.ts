@@ -1,6 +1,6 @@
-import { LatelightError } from '../../errors/latelight-error.ts';
 import type { TraceSink } from '../../trace/trace.ts';
 import type { Timing } from '../../units/timing.ts';
+import { checkAlignment } from '../alignment.ts';
 import { createCircuit } from '../cartridge/circuits/index.ts';
 import type { Slot } from '../cartridge/slot.ts';
 import type { Console, ConsoleSetup, ConsoleState } from '../console.ts';
@@ -235,13 +235,4 @@ export class ReferenceConsole implements Console, CpuBus {
     const address = this.#cpu.opcodePc;
     this.#trace.put({ kind: 'jam', tick: this.#tick, address, opcode: this.peek(address) });
   }
-}
-
-function checkAlignment(timing: Timing, phase: number): void {
-  if (Number.isInteger(phase) && phase >= 0 && phase < timing.cpuDivider) return;
-  throw new LatelightError('PARAM_RANGE', {
-    name: 'alignment.cpuPhaseTicks',
-    found: String(phase),
-    allowed: `a whole number from 0 to ${timing.cpuDivider - 1}`,
-  });
 }

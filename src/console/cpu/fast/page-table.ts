@@ -49,6 +49,12 @@ export class PageTable {
     this.isChanged = true;
   }
 
+  /** Let every write to these pages call out; `map` gives them their offsets back. */
+  claimWrites(first: number, last: number): void {
+    this.writeBase.fill(NOWHERE, first, last + 1);
+    this.isChanged = true;
+  }
+
   isWatched(page: number): boolean {
     return this.#watched[page] === 1;
   }
