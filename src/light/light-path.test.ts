@@ -56,12 +56,13 @@ describe('which picture is shown', () => {
     ['LCD', LCD_PATH],
     ['tube', TUBE_PATH],
   ])('%s: the picture whose scan has passed the line last', (_, settings) => {
-    const path = pathOn(settings);
     for (const line of [0, 117, 239]) {
-      expect(path.pictureShownAt(path.rowTick(0, line) - 1, line)).toBe(-1);
+      // In the first of the LCD's 4.5 rows of this line.
+      const path = pathOn(settings, 6, 16, { x: 128, y: (Math.ceil(line * 4.5) + 0.5) / 4.5 });
+      expect(path.pictureShownAt(path.rowTick(0, line) - 1)).toBe(-1);
       for (let n = 0; n < 5; n++) {
-        expect(path.pictureShownAt(path.rowTick(n, line), line)).toBe(n);
-        expect(path.pictureShownAt(path.rowTick(n + 1, line) - 1, line)).toBe(n);
+        expect(path.pictureShownAt(path.rowTick(n, line))).toBe(n);
+        expect(path.pictureShownAt(path.rowTick(n + 1, line) - 1)).toBe(n);
       }
     }
   });

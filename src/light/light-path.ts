@@ -1,13 +1,23 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import type { PictureHistory } from '../picture/picture.ts';
-import { PICTURE_HEIGHT, PICTURE_WIDTH, type Timing, ticksPerFrame, ticksPerLine } from '../units/timing.ts';
-import { Decays, flushed, type LightModes } from './light-modes.ts';
+import { cos, sin } from '../units/exact-math.ts';
+import {
+  PICTURE_HEIGHT,
+  PICTURE_WIDTH,
+  type Timing,
+  ticksPerFrame,
+  ticksPerLine,
+  ticksToSeconds,
+} from '../units/timing.ts';
+import { angleOf, Decays, flushed, type LightModes, Turns } from './light-modes.ts';
 import { OPTICS } from './optics/index.ts';
-import type { Aim } from './optics/optics.ts';
+import type { Aim, SpotWeights } from './optics/optics.ts';
 import { PANELS } from './panel/index.ts';
-import type { Panel } from './panel/panel.ts';
+import type { Panel, SpectralWeights } from './panel/panel.ts';
 import { findModel, type ModelSetting, settingValues } from './parameters.ts';
+import { NO_PHASOR, type Phasor, realPart } from './phasor.ts';
 import { ROOMS } from './room/index.ts';
+import type { Room } from './room/room.ts';
 import { restoreArray, type SavedState } from './saved-state.ts';
 import { SENSORS } from './sensor/index.ts';
 import type { Sensor, SensorReading } from './sensor/sensor.ts';
@@ -75,6 +85,12 @@ export class LightPath {
   readonly sees: { readonly firstLine: number; readonly lastLine: number };
   /** Where the spot's weight is half, dots. */
   readonly spotRadiusDots: number;
+  /** Weights of the dots that matter, on the lattice of scanlines and dots. */
+  readonly spot: SpotWeights;
+  /** Sensitivity of the sensor to red, green and blue. */
+  readonly spectralWeights: SpectralWeights;
+  /** Largest latency of the signal stages alone. */
+  readonly stageLatencyTicks: number;
   /** Upper bound of the time from the plug to a panel's first row, the scan of the panel not included. */
   readonly latencyBoundTicks: number;
   /** A delay of n ticks more gives the same bytes n ticks later. */
@@ -84,7 +100,8 @@ export class LightPath {
   readonly #panel: Panel;
   readonly #sensor: Sensor;
   readonly #decays: Decays;
-  readonly #roomCdM2: number;
+  readonly #room: Room;
+  readonly #swing: Turns | undefined;
   readonly #light: LightModes;
   #tick = 0;
   #askedTick = -1;
@@ -97,10 +114,10 @@ export class LightPath {
     checkAim(aim);
     this.#options = options;
     this.#chain = new SignalChain(settings.stages, timing);
+    this.stageLatencyTicks = this.#chain.largestLatencyTicks;
     this.latencyBoundTicks = latencyBound(this.#chain, timing);
     checkCapacity(history.capacity, capacityFor(this.latencyBoundTicks, timing));
     this.#chain.connect(history);
-    this.isPureShift = this.#chain.isPureShift;
 
     const roomModel = findModel(ROOMS, settings.room.kind, 'room');
     const opticsModel = findModel(OPTICS, settings.optics.kind, 'optics');
@@ -109,21 +126,27 @@ export class LightPath {
     const optics = opticsModel.create(settingValues(settings.optics), {});
     const sensorValues = settingValues(settings.sensor);
     this.spotRadiusDots = optics.radiusDots;
-    this.#roomCdM2 = roomModel.create(settingValues(settings.room), {}).luminanceCdM2;
+    this.spot = optics.spot(aim, PICTURE_HEIGHT);
+    this.spectralWeights = sensorModel.spectralWeights(sensorValues);
+    this.#room = roomModel.create(settingValues(settings.room), {});
+    const { flicker } = this.#room;
+    this.#swing = flicker && new Turns(flicker.frequencyHz, Number.POSITIVE_INFINITY, timing);
     this.#panel = panelModel.create(settingValues(settings.panel), {
       timing,
       history,
       chain: this.#chain,
       optics,
       aim,
-      spectralWeights: sensorModel.spectralWeights(sensorValues),
+      spectralWeights: this.spectralWeights,
     });
+    this.isPureShift = this.#chain.isPureShift && this.#panel.isPureShift && flicker === undefined;
     this.sees = this.#panel.sees;
     this.#decays = new Decays(this.#panel.tauS, timing);
-    this.#sensor = sensorModel.create(sensorValues, { timing, decays: this.#decays });
+    this.#sensor = sensorModel.create(sensorValues, { timing, decays: this.#decays, swing: this.#swing });
     this.#light = {
-      constantCdM2: this.#roomCdM2 + this.#panel.constantCdM2,
+      constantCdM2: this.#room.luminanceCdM2 + this.#panel.constantCdM2,
       amplitudeCdM2: new Float64Array(this.#panel.tauS.length),
+      swingCdM2: this.#swingAt(0),
     };
     this.#sensor.powerOn(this.#light);
   }
@@ -165,7 +188,7 @@ export class LightPath {
   #cutAtChange(tick: number): void {
     this.#moveTo(tick);
     this.#panel.applyChange(this.#light);
-    this.#light.constantCdM2 = this.#roomCdM2 + this.#panel.constantCdM2;
+    this.#light.constantCdM2 = this.#room.luminanceCdM2 + this.#panel.constantCdM2;
     this.#sensor.rebase(this.#light);
   }
 
@@ -179,7 +202,16 @@ export class LightPath {
     const decay = this.#decays.after(ticks);
     const { amplitudeCdM2 } = this.#light;
     for (let m = 0; m < decay.length; m++) amplitudeCdM2[m] = flushed(amplitudeCdM2[m]! * decay[m]!);
+    this.#light.swingCdM2 = this.#swingAt(tick);
     this.#tick = tick;
+  }
+
+  /** The room's oscillation. Its phase is that of the time since power-on, so that a long run adds up no rounding. */
+  #swingAt(tick: number): Phasor {
+    const { flicker } = this.#room;
+    if (flicker === undefined) return NO_PHASOR;
+    const angle = angleOf(flicker.frequencyHz * ticksToSeconds(this.#options.timing, tick) + flicker.phase01);
+    return { re: flicker.amplitudeCdM2 * cos(angle), im: flicker.amplitudeCdM2 * sin(angle) };
   }
 
   /**
@@ -190,10 +222,10 @@ export class LightPath {
   lightAt(tick: number): number {
     const path = this.#pathAt(tick);
     const decay = path.#decays.after(tick - path.#tick);
-    const { constantCdM2, amplitudeCdM2 } = path.#light;
+    const { constantCdM2, amplitudeCdM2, swingCdM2 } = path.#light;
     let sum = constantCdM2;
     for (let m = 0; m < decay.length; m++) sum += amplitudeCdM2[m]! * decay[m]!;
-    return sum;
+    return path.#swing === undefined ? sum : sum + realPart(swingCdM2, path.#swing.after(tick - path.#tick));
   }
 
   /** What the sensor makes of it, cd/m2; for drawing, commits nothing. Range and error: as `lightAt`. */
@@ -241,14 +273,14 @@ export class LightPath {
   }
 
   /**
-   * Index of the picture whose scan last passed this line at or before the tick, the response of the panel ignored;
+   * Index of the picture whose scan last passed the aim's row at or before the tick, the response of the panel ignored;
    * -1 before the first. Error: INTERNAL if that presentation is no longer kept.
    */
-  pictureShownAt(tick: number, line: number): number {
+  pictureShownAt(tick: number): number {
     this.#chain.pull(this.#options.history);
     for (let count = this.#chain.presented - 1; count >= 0; count--) {
       const presentation = this.#chain.at(count)!;
-      if (this.#panel.rowTick(presentation, line, 0) <= tick) return presentation.content.picture;
+      if (this.#panel.aimTick(presentation) <= tick) return presentation.content.picture;
     }
     return -1;
   }
@@ -272,7 +304,8 @@ export class LightPath {
     this.#panel.load(state.panel);
     this.#sensor.load(state.sensor);
     restoreArray(this.#light.amplitudeCdM2, state.amplitudes, 'cdM2');
-    this.#light.constantCdM2 = this.#roomCdM2 + this.#panel.constantCdM2;
+    this.#light.constantCdM2 = this.#room.luminanceCdM2 + this.#panel.constantCdM2;
+    this.#light.swingCdM2 = this.#swingAt(state.tick);
     this.#tick = state.tick;
     this.#askedTick = state.askedTick;
     this.#flips = state.flips.slice();

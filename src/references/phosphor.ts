@@ -88,3 +88,14 @@ export const PHOSPHORS: readonly Phosphor[] = [
     primaries: [simple(0.4e-3), simple(30e-6), simple(30e-6)],
   },
 ];
+
+/** Size of what a primary makes of an excitation that swings with this frequency; 1 at 0 Hz. */
+export function harmonicContent(terms: readonly PhosphorTerm[], frequencyHz: number): number {
+  let [inPhase, behind] = [0, 0];
+  for (const { amplitudePerS, tauS } of terms) {
+    const turn = 2 * Math.PI * frequencyHz * tauS;
+    inPhase += (amplitudePerS * tauS) / (1 + turn * turn);
+    behind += (amplitudePerS * tauS * turn) / (1 + turn * turn);
+  }
+  return Math.sqrt(inPhase * inPhase + behind * behind);
+}

@@ -1,14 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { linearPrimaries } from '../../src/references/palette.ts';
-import { PHOSPHORS } from '../../src/references/phosphor.ts';
-import {
-  TIMINGS,
-  type Timing,
-  type TimingId,
-  ticksPerFrame,
-  ticksPerLine,
-  ticksToSeconds,
-} from '../../src/units/timing.ts';
+import { TIMINGS, type TimingId, ticksPerFrame, ticksPerLine } from '../../src/units/timing.ts';
 import {
   BLACK,
   delay,
@@ -25,38 +17,9 @@ import {
   whole,
   wideBand,
 } from './light-bench.ts';
+import { DenseWideBand, denseLcd, denseTube, seen, spotElements } from './single-tick.ts';
 
 // The expected ticks are computed here from the definitions with Math.exp, apart from the code under test.
-
-interface Element {
-  readonly row: number;
-  readonly dot: number;
-  readonly weight: number;
-}
-
-/** The Gaussian spot on a lattice of `rows` x 256 elements, off-screen ones left out after normalising. */
-function spotElements(aim: { x: number; y: number }, radius: number, rows: number): Element[] {
-  const sigma = radius / Math.sqrt(2 * Math.log(2));
-  const all: Element[] = [];
-  let total = 0;
-  for (let row = -rows; row < 2 * rows; row++) {
-    const dy = ((row + 0.5) * 240) / rows - aim.y;
-    if (Math.abs(dy) > 2 * radius) continue;
-    for (let dot = -256; dot < 512; dot++) {
-      const dx = dot + 0.5 - aim.x;
-      if (Math.abs(dx) > 2 * radius) continue;
-      const weight = Math.exp(-(dx * dx + dy * dy) / (2 * sigma * sigma));
-      total += weight;
-      all.push({ row, dot, weight });
-    }
-  }
-  const onScreen = all.filter(({ row, dot }) => row >= 0 && row < rows && dot >= 0 && dot < 256);
-  return onScreen.map(({ row, dot, weight }) => ({ row, dot, weight: weight / total }));
-}
-
-const silicon = [0.252, 0.398, 0.35] as const;
-const seen = (primaries: Float64Array, code: number): number =>
-  silicon[0] * primaries[code * 3]! + silicon[1] * primaries[code * 3 + 1]! + silicon[2] * primaries[code * 3 + 2]!;
 
 describe('LCD: first crossing of a step from black to white, closed form of a row by row sum', () => {
   // x - b for light that steps by s(1 - e^(-p t)), low-pass pole q, baseline pole r: transform s p q / ((z+p)(z+q)(z+r)).
@@ -131,51 +94,6 @@ describe('LCD: first crossing of a step from black to white, closed form of a ro
   });
 });
 
-interface Decay {
-  readonly tauS: number;
-  /** What is left after one tick. */
-  readonly decay: number;
-  amplitude: number;
-}
-
-/** Steps the sensor by single ticks: exact low-pass of the modes, baseline and threshold applied at every tick. */
-class DenseSensor {
-  readonly flips: number[] = [];
-  x: number;
-  b: number;
-  #isLit = false;
-  readonly #threshold: number;
-  readonly #tau: number;
-  readonly #pole: number;
-  readonly #baseline: { readonly lit: number; readonly unlit: number };
-
-  constructor(timing: Timing, cornerHz: number, threshold: number, steady: number) {
-    const dt = ticksToSeconds(timing, 1);
-    this.x = steady;
-    this.b = steady;
-    this.#threshold = threshold;
-    this.#tau = 1 / (2 * Math.PI * cornerHz);
-    this.#pole = Math.exp(-dt / this.#tau);
-    this.#baseline = { lit: 1 - Math.exp(-dt / 10), unlit: 1 - Math.exp(-dt) };
-  }
-
-  /** From `tick` to `tick` + 1; the modes are moved on too. */
-  step(tick: number, constant: number, modes: readonly Decay[]): void {
-    const before = this.x;
-    this.x = constant + (this.x - constant) * this.#pole;
-    for (const mode of modes) {
-      this.x += (mode.amplitude * mode.tauS * (mode.decay - this.#pole)) / (mode.tauS - this.#tau);
-      mode.amplitude *= mode.decay;
-    }
-    const rise = this.#isLit ? this.#baseline.lit : this.#baseline.unlit;
-    this.b = Math.min(this.b + ((before + this.x) / 2 - this.b) * rise, this.x);
-    const above = this.x - this.b;
-    if (!(this.#isLit ? above < 0.8 * this.#threshold : above > this.#threshold)) return;
-    this.#isLit = !this.#isLit;
-    this.flips.push(tick + 1);
-  }
-}
-
 const OFFICE = (0.1 * 500) / Math.PI;
 
 interface Screening {
@@ -217,34 +135,12 @@ describe('tube against single-tick stepping', () => {
         aim,
         timing,
       );
-      const primaries = linearPrimaries(timing.swapsRedGreenEmphasis);
-      const modes: Decay[] = [];
-      const rise: { mode: Decay; primary: number; perS: number }[] = [];
-      for (const [primary, terms] of PHOSPHORS[phosphor - 1]!.primaries.entries()) {
-        for (const { amplitudePerS, tauS } of terms) {
-          const mode = { tauS, decay: Math.exp(-ticksToSeconds(timing, 1) / tauS), amplitude: 0 };
-          modes.push(mode);
-          rise.push({ mode, primary, perS: amplitudePerS });
-        }
-      }
-      const impulses = new Map<number, { code: number; weight: number }[]>();
-      for (let n = 0; n < FRAMES; n++) {
-        const { codes, lineZeroTick } = history.get(n)!;
-        for (const { row, dot, weight } of spotElements(aim, radius, 240)) {
-          const tick = lineZeroTick + 4 * timing.dotDivider + row * ticksPerLine(timing) + dot * timing.dotDivider;
-          impulses.set(tick, [...(impulses.get(tick) ?? []), { code: codes[row * 256 + dot]!, weight }]);
-        }
-      }
-      const area = white * ticksToSeconds(timing, ticksPerFrame(timing));
-      const sensor = new DenseSensor(timing, 5000, threshold, OFFICE);
+      const light = denseTube({ timing, history, frames: FRAMES, aim, radius, white }, phosphor);
+      const sensor = new DenseWideBand(timing, 5000, threshold, OFFICE);
       const end = FRAMES * ticksPerFrame(timing);
       for (let tick = 0; tick < end; tick++) {
-        for (const { code, weight } of impulses.get(tick) ?? []) {
-          for (const { mode, primary, perS } of rise) {
-            mode.amplitude += area * weight * silicon[primary]! * primaries[code * 3 + primary]! * perS;
-          }
-        }
-        sensor.step(tick, OFFICE, modes);
+        const { constant, modes } = light.from(tick);
+        sensor.step(tick, { constant: OFFICE + constant, modes });
       }
       path.bitAt(end);
       expect(sensor.flips.length).toBeGreaterThan(2);
@@ -322,43 +218,13 @@ describe('LCD against single-tick stepping of every cell', () => {
         aim,
         timing,
       );
-      const primaries = linearPrimaries(timing.swapsRedGreenEmphasis);
-      const tauS = { rise: riseMs / 1000 / Math.log(9), fall: fallMs / 1000 / Math.log(9) };
-      const dt = ticksToSeconds(timing, 1);
-      const cells = spotElements(aim, radius, rows).map((element) => ({ ...element, value: black, target: black }));
-      const scanTicks = Math.round((0.016 * timing.masterNumerator) / timing.masterDenominator);
-      const refreshed = new Map<number, { n: number; row: number }>();
-      for (let n = 0; n < FRAMES; n++) {
-        for (const row of new Set(cells.map((cell) => cell.row))) {
-          const start = history.get(n)!.lineZeroTick + 4 * timing.dotDivider + ticksPerLine(timing);
-          refreshed.set(start + Math.round((row * scanTicks) / rows), { n, row });
-        }
-      }
-      const steady = OFFICE + cells.reduce((sum, { weight }) => sum + weight * black, 0);
-      const sensor = new DenseSensor(timing, 5000, threshold, steady);
+      const screen = { timing, history, frames: FRAMES, aim, radius, white };
+      const light = denseLcd(screen, { rows, riseMs, fallMs, black });
+      const sensor = new DenseWideBand(timing, 5000, threshold, OFFICE + light.steady);
       const end = FRAMES * ticksPerFrame(timing);
-      const [rise, fall] = [Math.exp(-dt / tauS.rise), Math.exp(-dt / tauS.fall)];
       for (let tick = 0; tick < end; tick++) {
-        const refresh = refreshed.get(tick);
-        if (refresh !== undefined) {
-          const line = Math.floor((refresh.row * 240) / rows);
-          for (const cell of cells) {
-            if (cell.row !== refresh.row) continue;
-            cell.target =
-              black + (white - black) * seen(primaries, history.get(refresh.n)!.codes[line * 256 + cell.dot]!);
-          }
-        }
-        const up = { tauS: tauS.rise, decay: rise, amplitude: 0 };
-        const down = { tauS: tauS.fall, decay: fall, amplitude: 0 };
-        let constant = OFFICE;
-        for (const cell of cells) {
-          const way = cell.value - cell.target;
-          constant += cell.weight * cell.target;
-          if (way < 0) up.amplitude += cell.weight * way;
-          else down.amplitude += cell.weight * way;
-          cell.value = cell.target + way * (way < 0 ? rise : fall);
-        }
-        sensor.step(tick, constant, [up, down]);
+        const { constant, modes } = light.from(tick);
+        sensor.step(tick, { constant: OFFICE + constant, modes });
       }
       path.bitAt(end);
       expect(sensor.flips.length).toBeGreaterThan(1);

@@ -1,6 +1,7 @@
 import { LightPath, type LightPathSettings, type LightPathState } from '../../src/light/light-path.ts';
 import { PANELS } from '../../src/light/panel/index.ts';
 import { type ModelSetting, standardValues } from '../../src/light/parameters.ts';
+import { ROOMS } from '../../src/light/room/index.ts';
 import { SENSORS } from '../../src/light/sensor/index.ts';
 import { PictureHistory } from '../../src/picture/picture.ts';
 import type { ModelSpec } from '../../src/references/sourced.ts';
@@ -56,11 +57,17 @@ const setting = (spec: ModelSpec, values: Record<string, number> = {}): ModelSet
   ...values,
 });
 
-const panelSpec = (kind: string): ModelSpec => PANELS.find(({ spec }) => spec.kind === kind)!.spec;
+/** A model's setting: its standard values, and those that are given instead. */
+const settingOf =
+  (models: readonly { readonly spec: ModelSpec }[], kind: string) =>
+  (values: Record<string, number> = {}): ModelSetting =>
+    setting(models.find(({ spec }) => spec.kind === kind)!.spec, values);
 
-export const lcd = (values: Record<string, number> = {}): ModelSetting => setting(panelSpec('lcd'), values);
-export const tube = (values: Record<string, number> = {}): ModelSetting => setting(panelSpec('beam-tube'), values);
-export const wideBand = (values: Record<string, number> = {}): ModelSetting => setting(SENSORS[0]!.spec, values);
+export const lcd = settingOf(PANELS, 'lcd');
+export const tube = settingOf(PANELS, 'beam-tube');
+export const wideBand = settingOf(SENSORS, 'wide-band');
+export const lineRate = settingOf(SENSORS, 'line-rate');
+export const lamp = settingOf(ROOMS, 'flickering-light');
 export const delay = (delayMs: number): ModelSetting => ({ kind: 'pure-delay', delayMs });
 export const spot = (radiusDots: number): ModelSetting => ({ kind: 'gaussian-spot', radiusDots });
 export const room = (illuminanceLux: number, diffuseReflectance01 = 0.1): ModelSetting => ({

@@ -29,6 +29,15 @@ const spec: ModelSpec = {
       title: 'good lens',
       values: radius(6, 'assumed', 'assumed: a good lens; targets are 16 to 32 dots wide'),
     },
+    {
+      id: 'original-lens',
+      title: 'lens of the original device',
+      values: radius(
+        4,
+        'derived',
+        'derived: with it a disc of radius 4 dots lights the line-rate sensor for 21 lines (forum thread, 2014, measured)',
+      ),
+    },
     { id: 'half-degree', title: 'lens, half-angle 0.5 degrees at 2 m', values: radius(13.74, 'derived', LENS) },
     { id: 'one-degree', title: 'lens, half-angle 1 degree at 2 m', values: radius(27.49, 'derived', LENS) },
   ],

@@ -83,6 +83,7 @@ function phosphorModes({ primaries }: Phosphor): { tauS: Float64Array; unitImpul
 class BeamTube implements Panel {
   readonly tauS: Float64Array;
   readonly constantCdM2 = 0;
+  readonly isPureShift = true;
   readonly sees: { readonly firstLine: number; readonly lastLine: number };
   readonly #context: PanelContext;
   readonly #spot: SpotWeights;
@@ -152,7 +153,7 @@ class BeamTube implements Panel {
   }
 
   #codeAt(presentation: Presentation, line: number, dot: number): number {
-    return presentedCodes(this.#context.history, presentation)[line * PICTURE_WIDTH + dot]!;
+    return presentedCodes(this.#context.history, presentation, this.sees)[line * PICTURE_WIDTH + dot]!;
   }
 
   applyChange({ amplitudeCdM2 }: LightModes): void {
@@ -172,6 +173,11 @@ class BeamTube implements Panel {
 
   rowTick(presentation: Presentation, line: number, dot: number): number {
     return this.#dotTick(presentation, line, dot);
+  }
+
+  aimTick(presentation: Presentation): number {
+    const line = Math.max(0, Math.min(PICTURE_HEIGHT - 1, Math.floor(this.#context.aim.y)));
+    return this.#dotTick(presentation, line, 0);
   }
 
   save(): SavedState {

@@ -1,6 +1,5 @@
 import { exp } from '../../units/exact-math.ts';
 import { type Timing, ticksToSeconds } from '../../units/timing.ts';
-import type { LightModes } from '../light-modes.ts';
 import type { SpotWeights } from '../optics/optics.ts';
 import { restoreArray, type SavedState } from '../saved-state.ts';
 
@@ -59,8 +58,8 @@ export class LcdCells {
     return false;
   }
 
-  /** Give the row new codes at `tick`. `light` is the light at that tick; its two modes jump, their sum does not. */
-  refresh(row: number, tick: number, codes: Uint16Array, firstCode: number, { amplitudeCdM2 }: LightModes): void {
+  /** Give the row new codes at `tick`. The two modes of the light, as they are at that tick, jump; their sum does not. */
+  refresh(row: number, tick: number, codes: Uint16Array, firstCode: number, amplitudeCdM2: Float64Array): void {
     const seconds = ticksToSeconds(this.#timing, tick - this.#changedTick[row]!);
     const rise = exp(-seconds / this.#tauS[RISE]!);
     const fall = exp(-seconds / this.#tauS[FALL]!);

@@ -9,11 +9,12 @@ import {
   ticksPerLine,
   ticksToMs,
 } from '../../units/timing.ts';
-import type { LightModes } from '../light-modes.ts';
+import { Decays, flushed, type LightModes } from '../light-modes.ts';
 import type { SpotWeights } from '../optics/optics.ts';
 import { checkParameters } from '../parameters.ts';
-import { restoreNumber, type SavedState } from '../saved-state.ts';
+import { restoreArray, restoreNumber, type SavedState } from '../saved-state.ts';
 import type { Presentation } from '../signal/signal-stage.ts';
+import { Backlight } from './backlight.ts';
 import { LcdCells } from './lcd-cells.ts';
 import { type Panel, type PanelContext, type PanelModel, presentedCodes } from './panel.ts';
 
@@ -34,10 +35,31 @@ const TV_BLACK = practice(0.1, 'cd/m2', 'from memory: LCD television 0.02 to 0.2
 const MONITOR_WHITE = practice(250, 'cd/m2', 'common practice: monitor 100 to 500 cd/m2, typically 250');
 const MONITOR_BLACK = practice(0.2, 'cd/m2', 'common practice: monitor 0.05 to 0.5 cd/m2');
 
+const PHASE = sourced(0, '', 'assumed', 'assumed: switched on at power-on');
+const STEADY = {
+  pwmHz: sourced(0, 'Hz', 'published', "a review laboratory's page on flicker: nearly 90 % of monitors are free of it"),
+  pwmDuty01: sourced(1, '', 'derived', 'derived: steady light is always on'),
+  pwmPhase01: PHASE,
+};
+const dimmed = (hz: Sourced) => ({
+  pwmHz: hz,
+  pwmDuty01: practice(0.5, '', 'from memory: 0.1 to 1, about the share that the brightness is set to'),
+  pwmPhase01: PHASE,
+});
+
+const FAST_TELEVISION = {
+  rows: ROWS,
+  scanMs: SCAN,
+  riseMs: IPS,
+  fallMs: IPS,
+  whiteCdM2: TV_WHITE,
+  blackCdM2: TV_BLACK,
+};
+
 const spec: ModelSpec = {
   kind: 'lcd',
-  title: 'LCD with steady backlight',
-  what: 'Refreshes its rows from top to bottom; each dot then moves to its new light exponentially.',
+  title: 'LCD',
+  what: 'Refreshes its rows from top to bottom; each dot then moves to its new light exponentially, before a backlight that is steady or switched.',
   parameters: [
     { name: 'rows', title: 'rows of the panel', unit: '', min: 240, max: 4320, isInteger: true, standard: ROWS },
     { name: 'scanMs', title: 'scan from top to bottom', unit: 'ms', min: 1, max: 20, standard: SCAN },
@@ -45,17 +67,41 @@ const spec: ModelSpec = {
     { name: 'fallMs', title: 'fall, 90 to 10 %', unit: 'ms', min: 0.01, max: 200, standard: IPS },
     { name: 'whiteCdM2', title: 'white', unit: 'cd/m2', min: 1, max: 2000, standard: TV_WHITE },
     { name: 'blackCdM2', title: 'black', unit: 'cd/m2', min: 0, max: 100, standard: TV_BLACK },
+    {
+      name: 'pwmHz',
+      title: 'frequency at which the backlight is switched, 0 = steady',
+      unit: 'Hz',
+      min: 0,
+      max: 100_000,
+      standard: STEADY.pwmHz,
+    },
+    {
+      name: 'pwmDuty01',
+      title: 'share of the time that the backlight is on',
+      unit: '',
+      min: 0.01,
+      max: 1,
+      standard: STEADY.pwmDuty01,
+    },
+    {
+      name: 'pwmPhase01',
+      title: 'phase of the backlight at power-on, share of its period',
+      unit: '',
+      min: 0,
+      max: 1,
+      standard: STEADY.pwmPhase01,
+    },
   ],
   presets: [
     {
       id: 'game-mode-lcd',
       title: 'LCD television with fast cells',
-      values: { rows: ROWS, scanMs: SCAN, riseMs: IPS, fallMs: IPS, whiteCdM2: TV_WHITE, blackCdM2: TV_BLACK },
+      values: { ...FAST_TELEVISION, ...STEADY },
     },
     {
       id: 'late-lcd',
       title: 'LCD television with slow cells',
-      values: { rows: ROWS, scanMs: SCAN, riseMs: VA, fallMs: VA, whiteCdM2: TV_WHITE, blackCdM2: TV_BLACK },
+      values: { ...FAST_TELEVISION, riseMs: VA, fallMs: VA, ...STEADY },
     },
     {
       id: 'monitor-lcd',
@@ -67,6 +113,20 @@ const spec: ModelSpec = {
         fallMs: practice(1.5, 'ms', 'from memory: TN cells to black 1 to 2 ms'),
         whiteCdM2: MONITOR_WHITE,
         blackCdM2: MONITOR_BLACK,
+        ...STEADY,
+      },
+    },
+    {
+      id: 'dimmed-lcd',
+      title: 'LCD television with fast cells, backlight dimmed at 240 Hz',
+      values: { ...FAST_TELEVISION, ...dimmed(practice(240, 'Hz', 'from memory: LED backlights 120 to 25,000 Hz')) },
+    },
+    {
+      id: 'pwm-16k-lcd',
+      title: 'LCD television with fast cells, backlight dimmed near the line rate',
+      values: {
+        ...FAST_TELEVISION,
+        ...dimmed(sourced(16_000, 'Hz', 'assumed', 'assumed: within the 15 to 17 kHz that a line-rate sensor passes')),
       },
     },
   ],
@@ -79,7 +139,8 @@ const TEN_TO_NINETY_TAUS = 2.1972245773362196;
  * An LCD: panel row r shows scanline floor(r x 240 / rows) and is refreshed at `tTop + round(r * scanTicks / rows)`, one
  * input line later if the picture is not stored (a line buffer). How a row then changes: see `LcdCells`.
  *
- * Luminance of a code = black + (white - black) x its linear light. Off the screen there is no light.
+ * Luminance of a code = black + (white - black) x its linear light, times 1 or 0 as the backlight is on or off: with a
+ * switched backlight the mean is that luminance x duty. The cells go on in the dark. Off the screen there is no light.
  */
 class Lcd implements Panel {
   readonly tauS: Float64Array;
@@ -90,6 +151,13 @@ class Lcd implements Panel {
   readonly #bufferTicks: number;
   readonly #spot: SpotWeights;
   readonly #cells: LcdCells;
+  readonly #backlight: Backlight;
+  /** While the backlight is off: the modes that the light would have, at `#darkTick`. */
+  readonly #dark = new Float64Array(2);
+  readonly #darkDecays: Decays;
+  #darkTick = 0;
+  /** What `nextChange` has answered last is an edge of the backlight, not a row. */
+  #isEdgeNext = false;
   /** The next row to look at: presentation and row of the spot. */
   #presentation = 0;
   #row = 0;
@@ -110,6 +178,11 @@ class Lcd implements Panel {
       this.tauS,
       timing,
     );
+    this.#darkDecays = new Decays(this.tauS, timing);
+    this.#backlight = new Backlight(
+      { frequencyHz: values['pwmHz']!, duty01: values['pwmDuty01']!, phase01: values['pwmPhase01']! },
+      timing,
+    );
     const { firstRow, rowCount, dotCount } = this.#spot;
     const isOnScreen = rowCount > 0 && dotCount > 0;
     this.sees = {
@@ -119,7 +192,11 @@ class Lcd implements Panel {
   }
 
   get constantCdM2(): number {
-    return this.#cells.targetCdM2;
+    return this.#backlight.isOn ? this.#cells.targetCdM2 : 0;
+  }
+
+  get isPureShift(): boolean {
+    return this.#backlight.isSteady;
   }
 
   #lineOf(panelRow: number): number {
@@ -132,6 +209,13 @@ class Lcd implements Panel {
 
   nextChange(limit: number): number {
     if (this.sees.firstLine > this.sees.lastLine) return Number.POSITIVE_INFINITY;
+    const { edgeTick } = this.#backlight;
+    const refreshTick = this.#nextRefresh(Math.min(limit, edgeTick - 1));
+    this.#isEdgeNext = refreshTick === Number.POSITIVE_INFINITY && edgeTick <= limit;
+    return this.#isEdgeNext ? edgeTick : refreshTick;
+  }
+
+  #nextRefresh(limit: number): number {
     for (;;) {
       const presentation = this.#context.chain.at(this.#presentation);
       if (presentation === undefined) return Number.POSITIVE_INFINITY;
@@ -148,16 +232,42 @@ class Lcd implements Panel {
   #isNew(presentation: Presentation): boolean {
     const line = this.#lineOf(this.#spot.firstRow + this.#row);
     if (line < presentation.yFirst || line > presentation.yLast) return false;
-    const codes = presentedCodes(this.#context.history, presentation);
+    const codes = presentedCodes(this.#context.history, presentation, this.sees);
     return this.#cells.isNew(this.#row, codes, line * PICTURE_WIDTH + this.#spot.firstDot);
   }
 
-  applyChange(light: LightModes): void {
+  applyChange({ amplitudeCdM2 }: LightModes): void {
+    if (this.#isEdgeNext) this.#switchBacklight(amplitudeCdM2);
+    else this.#refreshRow(amplitudeCdM2);
+  }
+
+  #switchBacklight(amplitudeCdM2: Float64Array): void {
+    const { isOn, edgeTick } = this.#backlight;
+    if (isOn) {
+      this.#dark.set(amplitudeCdM2);
+      this.#darkTick = edgeTick;
+      amplitudeCdM2.fill(0);
+    } else {
+      this.#carryDark(edgeTick);
+      amplitudeCdM2.set(this.#dark);
+    }
+    this.#backlight.pass();
+  }
+
+  #carryDark(tick: number): void {
+    const decay = this.#darkDecays.after(tick - this.#darkTick);
+    for (let m = 0; m < decay.length; m++) this.#dark[m] = flushed(this.#dark[m]! * decay[m]!);
+    this.#darkTick = tick;
+  }
+
+  #refreshRow(amplitudeCdM2: Float64Array): void {
     const presentation = this.#context.chain.at(this.#presentation)!;
     const panelRow = this.#spot.firstRow + this.#row;
-    const codes = presentedCodes(this.#context.history, presentation);
+    const tick = this.#refreshTick(presentation, panelRow);
+    const codes = presentedCodes(this.#context.history, presentation, this.sees);
     const firstCode = this.#lineOf(panelRow) * PICTURE_WIDTH + this.#spot.firstDot;
-    this.#cells.refresh(this.#row, this.#refreshTick(presentation, panelRow), codes, firstCode, light);
+    if (!this.#backlight.isOn) this.#carryDark(tick);
+    this.#cells.refresh(this.#row, tick, codes, firstCode, this.#backlight.isOn ? amplitudeCdM2 : this.#dark);
     this.#row++;
   }
 
@@ -165,13 +275,28 @@ class Lcd implements Panel {
     return this.#refreshTick(presentation, Math.ceil((line * this.#rows) / PICTURE_HEIGHT));
   }
 
+  aimTick(presentation: Presentation): number {
+    const row = Math.floor((this.#context.aim.y * this.#rows) / PICTURE_HEIGHT);
+    return this.#refreshTick(presentation, Math.max(0, Math.min(this.#rows - 1, row)));
+  }
+
   save(): SavedState {
-    return { presentation: this.#presentation, row: this.#row, ...this.#cells.save() };
+    return {
+      presentation: this.#presentation,
+      row: this.#row,
+      dark: this.#dark.slice(),
+      darkTick: this.#darkTick,
+      ...this.#backlight.save(),
+      ...this.#cells.save(),
+    };
   }
 
   load(state: SavedState): void {
     this.#presentation = restoreNumber(state, 'presentation');
     this.#row = restoreNumber(state, 'row');
+    restoreArray(this.#dark, state, 'dark');
+    this.#darkTick = restoreNumber(state, 'darkTick');
+    this.#backlight.load(state);
     this.#cells.load(state);
   }
 }
@@ -195,7 +320,7 @@ function checkScan(scanTicks: number, { timing, chain }: PanelContext): void {
   });
 }
 
-/** An LCD with steady backlight. */
+/** An LCD with a backlight that is steady or switched. */
 export const LCD: PanelModel = {
   spec,
   create(values, context) {

@@ -1,5 +1,5 @@
 import { LatelightError } from '../../errors/latelight-error.ts';
-import type { PictureHistory } from '../../picture/picture.ts';
+import { checkDrawn, type LineRange, type PictureHistory } from '../../picture/picture.ts';
 import type { Timing } from '../../units/timing.ts';
 import type { LightModes } from '../light-modes.ts';
 import type { Aim, Optics } from '../optics/optics.ts';
@@ -30,6 +30,8 @@ export interface PanelContext {
 export interface Panel {
   /** Time constants of the modes, s. */
   readonly tauS: Float64Array;
+  /** Its light is that of its presentations alone: it moves with them. False if something of its own runs free. */
+  readonly isPureShift: boolean;
   /** The part of the light that does not decay, cd/m2. At power-on: what a black screen gives. */
   readonly constantCdM2: number;
   /** The scanlines that it reads under this aim; `firstLine > lastLine` when the spot is off the screen. */
@@ -40,17 +42,26 @@ export interface Panel {
   applyChange(light: LightModes): void;
   /** Tick at which it begins to show this line of the presentation, from this dot on. */
   rowTick(presentation: Presentation, line: number, dot: number): number;
+  /** Tick at which its scan passes the aim's row; the first or last row when the aim is off the screen. */
+  aimTick(presentation: Presentation): number;
   save(): SavedState;
   load(state: SavedState): void;
 }
 
 export type PanelModel = LightModel<PanelContext, Panel>;
 
-/** The codes of a presentation. Error: INTERNAL if the picture has not begun or is no longer kept. */
-export function presentedCodes(history: PictureHistory, presentation: Presentation): Uint16Array {
+/**
+ * The codes of a presentation, for a row that is due among these lines. Error: INTERNAL if the picture has not begun, is
+ * no longer kept, or is not drawn there.
+ */
+export function presentedCodes(history: PictureHistory, presentation: Presentation, lines: LineRange): Uint16Array {
   const { picture } = presentation.content;
   const found = history.get(picture);
-  if (found !== undefined) return found.codes;
+  if (picture === history.newest) history.drawer?.drawDue();
+  if (found !== undefined) {
+    checkDrawn(found, lines);
+    return found.codes;
+  }
   throw new LatelightError('INTERNAL', {
     what: `the panel needs picture ${picture}, but the history holds ${history.capacity} pictures up to ${history.newest}`,
   });

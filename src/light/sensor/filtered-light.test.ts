@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { TIMINGS, ticksToSeconds } from '../../units/timing.ts';
-import { Decays, type LightModes } from '../light-modes.ts';
+import { Decays, type LightModes, Turns } from '../light-modes.ts';
+import { NO_PHASOR } from '../phasor.ts';
 import { type FilteredInstant, FilteredLight } from './filtered-light.ts';
 import { firstTrueTick, type GuardOverTicks } from './first-true.ts';
 
@@ -16,13 +17,18 @@ function filtered(
   b: number,
   baselineS = 1,
 ): FilteredLight {
-  const modes = new Decays(Float64Array.from(modeTicks, seconds), timing);
-  const filter = new FilteredLight(modes, timing, seconds(tauTicks), baselineS);
+  const decays = new Decays(Float64Array.from(modeTicks, seconds), timing);
+  const filter = new FilteredLight(decays, timing, seconds(tauTicks), baselineS);
   filter.rebase(light, x, b);
   return filter;
 }
 
-const constant = (constantCdM2: number): LightModes => ({ constantCdM2, amplitudeCdM2: new Float64Array() });
+const modes = (constantCdM2: number, ...amplitudes: number[]): LightModes => ({
+  constantCdM2,
+  amplitudeCdM2: Float64Array.from(amplitudes),
+  swingCdM2: NO_PHASOR,
+});
+const constant = (constantCdM2: number): LightModes => modes(constantCdM2);
 
 /** The first tick at which x passes `level` upwards or downwards; x is monotone. */
 function tickOf(filter: FilteredLight, level: number, isUp: boolean, span: number): number {
@@ -60,7 +66,7 @@ describe('one-pole low-pass, check values of any text on RC circuits', () => {
   });
 
   test('driven by an exponential: y0 e + u0 tau_u / (tau_u - tau) (e_u - e)', () => {
-    const filter = filtered([700], 300, { constantCdM2: 0, amplitudeCdM2: Float64Array.of(5) }, 2, 0);
+    const filter = filtered([700], 300, modes(0, 5), 2, 0);
     for (const ticks of [1, 100, 700, 3000]) {
       const [e, eu] = [Math.exp(-ticks / 300), Math.exp(-ticks / 700)];
       expect(filter.at(ticks).x).toBeCloseTo(2 * e + ((5 * 700) / (700 - 300)) * (eu - e), 12);
@@ -68,7 +74,7 @@ describe('one-pole low-pass, check values of any text on RC circuits', () => {
   });
 
   test('driven by an exponential of its own time constant: y0 e + u0 (t / tau) e, poles kept 1e-6 apart', () => {
-    const filter = filtered([500], 500, { constantCdM2: 0, amplitudeCdM2: Float64Array.of(5) }, 2, 0);
+    const filter = filtered([500], 500, modes(0, 5), 2, 0);
     for (const ticks of [1, 100, 500, 3000]) {
       const e = Math.exp(-ticks / 500);
       expect(filter.at(ticks).x).toBeCloseTo(2 * e + ((5 * ticks) / 500) * e, 4);
@@ -87,7 +93,7 @@ test('baseline follows x with its own time constant: cascade of two poles, (1 - 
 });
 
 test('the bounds hold at every tick of a span, for random lights with rising and falling modes', () => {
-  const modes = [2, 40, 683.5, 20_000];
+  const modeTicks = [2, 40, 683.5, 20_000];
   const amplitude = fc.double({ min: -300, max: 300, noNaN: true });
   const property = fc.property(
     fc.tuple(amplitude, amplitude, amplitude, amplitude),
@@ -96,8 +102,8 @@ test('the bounds hold at every tick of a span, for random lights with rising and
     fc.integer({ min: 0, max: 3000 }),
     fc.integer({ min: 1, max: 20_000 }),
     (amplitudes, x, b, start, span) => {
-      const light = { constantCdM2: 50, amplitudeCdM2: Float64Array.from(amplitudes) };
-      const filter = filtered(modes, 683, light, x, b, 0.01);
+      const light = modes(50, ...amplitudes);
+      const filter = filtered(modeTicks, 683, light, x, b, 0.01);
       const [from, to] = [filter.at(start), filter.at(start + span)];
       const { driveMax, aboveMin, aboveMax } = filter.bounds(from, to);
       for (let i = 0; i <= 200; i++) {
@@ -109,4 +115,90 @@ test('the bounds hold at every tick of a span, for random lights with rising and
     },
   );
   fc.assert(property, { seed: 8, numRuns: 300 });
+});
+
+describe('an oscillation of the light', () => {
+  const AMPLITUDE = { re: 30, im: -40 };
+  const swung = (frequencyHz: number, cornerHz: number, baselineS: number) => {
+    const turns = new Turns(frequencyHz, Number.POSITIVE_INFINITY, timing);
+    const decays = new Decays(Float64Array.of(seconds(700)), timing);
+    return new FilteredLight(decays, timing, 1 / (2 * Math.PI * cornerHz), baselineS, turns);
+  };
+  const light = { ...modes(100, 5), swingCdM2: AMPLITUDE };
+
+  test('one pole at its corner: -3.010300 dB and 45 degrees late (10 log10 2)', () => {
+    const filter = swung(5000, 5000, 1e9);
+    const steady = { ...modes(0, 0), swingCdM2: { re: 1, im: 0 } };
+    expect(filter.steady(steady)).toBeCloseTo(0.5, 12); // cos 45 / sqrt 2
+    expect(filter.steady({ ...steady, swingCdM2: { re: Math.SQRT1_2, im: Math.SQRT1_2 } })).toBeCloseTo(
+      Math.SQRT1_2,
+      12,
+    );
+    filter.rebase(steady, 0.5, 0);
+    let peak = 0;
+    for (let ticks = 0; ticks < 5000; ticks++) peak = Math.max(peak, filter.at(ticks).x);
+    expect(20 * Math.log10(peak)).toBeCloseTo(-3.0103, 5);
+  });
+
+  test('equals a Runge-Kutta integration of low-pass and baseline', () => {
+    const [frequencyHz, cornerHz, baselineS] = [110, 900, 0.01];
+    const filter = swung(frequencyHz, cornerHz, baselineS);
+    filter.rebase(light, 20, 5);
+    const turn = 2 * Math.PI * frequencyHz;
+    const shining = (t: number): number =>
+      100 + 5 * Math.exp(-t / seconds(700)) + AMPLITUDE.re * Math.cos(turn * t) - AMPLITUDE.im * Math.sin(turn * t);
+    const slope = (t: number, x: number, b: number) => [(shining(t) - x) * 2 * Math.PI * cornerHz, (x - b) / baselineS];
+    let [x, b] = [20, 5];
+    const h = seconds(10);
+    for (let step = 0; step < 30_000; step++) {
+      const t = step * h;
+      const [p1, q1] = slope(t, x, b) as [number, number];
+      const [p2, q2] = slope(t + h / 2, x + (h / 2) * p1, b + (h / 2) * q1) as [number, number];
+      const [p3, q3] = slope(t + h / 2, x + (h / 2) * p2, b + (h / 2) * q2) as [number, number];
+      const [p4, q4] = slope(t + h, x + h * p3, b + h * q3) as [number, number];
+      x += (h / 6) * (p1 + 2 * p2 + 2 * p3 + p4);
+      b += (h / 6) * (q1 + 2 * q2 + 2 * q3 + q4);
+    }
+    const found = filter.at(300_000);
+    expect(found.x).toBeCloseTo(x, 8);
+    expect(found.x - found.above).toBeCloseTo(b, 8);
+    expect(found.drive).toBeCloseTo(shining(seconds(300_000)) - x, 8);
+  });
+
+  test('the bounds hold at every tick of a span', () => {
+    const amplitude = fc.double({ min: -300, max: 300, noNaN: true });
+    const property = fc.property(
+      fc.tuple(amplitude, amplitude, amplitude),
+      fc.double({ min: 80, max: 140, noNaN: true }),
+      fc.double({ min: 0, max: 400, noNaN: true }),
+      fc.double({ min: 0, max: 400, noNaN: true }),
+      fc.integer({ min: 0, max: 3000 }),
+      fc.integer({ min: 1, max: 300_000 }),
+      ([mode, re, im], frequencyHz, x, b, start, span) => {
+        const filter = swung(frequencyHz, 5000, 0.01);
+        filter.rebase({ ...modes(500, mode), swingCdM2: { re, im } }, x, b);
+        const [from, to] = [filter.at(start), filter.at(start + span)];
+        const { driveMax, aboveMin, aboveMax } = filter.bounds(from, to);
+        for (let i = 0; i <= 200; i++) {
+          const { drive, above } = filter.at(start + Math.floor((span * i) / 200));
+          expect(drive).toBeLessThanOrEqual(driveMax);
+          expect(above).toBeLessThanOrEqual(aboveMax);
+          expect(above).toBeGreaterThanOrEqual(aboveMin);
+        }
+      },
+    );
+    fc.assert(property, { seed: 9, numRuns: 300 });
+  });
+});
+
+test('noise bandwidth of one pole: pi/2 = 1.570796 times its corner (derived)', () => {
+  const cornerHz = 5000;
+  const tauTicks = timing.masterNumerator / timing.masterDenominator / (2 * Math.PI * cornerHz);
+  const filter = filtered([], tauTicks, constant(0), 2 * Math.PI * cornerHz, 0, 1e9);
+  let sum = 0; // energy of the impulse response, Simpson
+  for (let ticks = 0; ticks <= 20_000; ticks++) {
+    const weight = ticks === 0 || ticks === 20_000 ? 1 : ticks % 2 === 1 ? 4 : 2;
+    sum += (weight / 3) * filter.at(ticks).x ** 2;
+  }
+  expect((sum * seconds(1)) / 2 / cornerHz).toBeCloseTo(1.570796, 6);
 });

@@ -1,10 +1,17 @@
-import type { Timing } from '../../units/timing.ts';
-import { Decays, type LightModes } from '../light-modes.ts';
-
-/** Time constants closer than this, relative to each other, make the closed form lose its digits. Our choice. */
-const CLOSEST_POLES = 1e-6;
-/** Bound on the rounding of every sum below, relative to the sum of the magnitudes: 64 terms of 1 to 2 ulp. */
-const ROUNDING = 4e-14;
+import { type Timing, ticksToSeconds } from '../../units/timing.ts';
+import { Decays, type LightModes, type Turns } from '../light-modes.ts';
+import {
+  largestBetween,
+  leastBetween,
+  modulus,
+  NO_PHASOR,
+  type Phasor,
+  product,
+  quotient,
+  realPart,
+} from '../phasor.ts';
+import { keptApart } from './kept-apart.ts';
+import { ROUNDING, relaxedMax, relaxedMin } from './relaxation.ts';
 
 /** One tick after the cut, cd/m2 (slopes cd/m2/s). */
 export interface FilteredInstant {
@@ -20,6 +27,8 @@ export interface FilteredInstant {
   readonly negative: number;
   readonly positiveRate: number;
   readonly negativeRate: number;
+  /** The light's oscillation. */
+  readonly swing: Phasor;
   /** Sum of the magnitudes that went in, for the bound on rounding. */
   readonly magnitude: number;
 }
@@ -31,13 +40,20 @@ interface FilteredBounds {
   readonly aboveMax: number;
 }
 
-/** `tauS`, moved up by twice `CLOSEST_POLES` wherever it would lie closer than `CLOSEST_POLES` to another. */
-function keptApart(tauS: number, others: Iterable<number>): number {
-  let moved = tauS;
-  for (const other of [...others].sort((a, b) => a - b)) {
-    if (Math.abs(moved / other - 1) < CLOSEST_POLES) moved = other * (1 + 2 * CLOSEST_POLES);
-  }
-  return moved;
+/** What becomes of an oscillation of 1 in x and in x - b. */
+interface SwingGains {
+  readonly x: Phasor;
+  readonly above: Phasor;
+}
+
+function swingGains(swing: Turns, tauS: number, baselineTauS: number): SwingGains {
+  const turnRadPerS = 2 * Math.PI * swing.frequencyHz;
+  const x = quotient({ re: 1, im: 0 }, { re: 1, im: turnRadPerS * tauS });
+  const perBaseline = { re: 0, im: turnRadPerS * baselineTauS };
+  return {
+    x,
+    above: product(quotient(perBaseline, { re: 1, im: perBaseline.im }), x),
+  };
 }
 
 /**
@@ -45,7 +61,8 @@ function keptApart(tauS: number, others: Iterable<number>): number {
  *
  * Closed form from the last cut on, with e(tau) = e^(-t / tau): light = c + sum a_m e(tau_m); x = c + sum g_m a_m e(tau_m)
  * + q e(tau) with g_m = tau_m / (tau_m - tau); x - b = sum k_m a_m e(tau_m) + j q e(tau) + r e(tauB) with
- * k_m = g_m tauB / (tauB - tau_m), j = tauB / (tauB - tau).
+ * k_m = g_m tauB / (tauB - tau_m), j = tauB / (tauB - tau). An oscillation of the light has complex gains 1 / (1 + i w tau)
+ * to x and i w tauB / (1 + i w tauB) from there to x - b.
  */
 export class FilteredLight {
   readonly #modes: Decays;
@@ -57,12 +74,17 @@ export class FilteredLight {
   readonly #gain: Float64Array;
   readonly #gainAbove: Float64Array;
   readonly #poleGainAbove: number;
-  #light: LightModes = { constantCdM2: 0, amplitudeCdM2: new Float64Array() };
+  readonly #timing: Timing;
+  readonly #swing: Turns | undefined;
+  readonly #swingGains: SwingGains | undefined;
+  #light: LightModes = { constantCdM2: 0, amplitudeCdM2: new Float64Array(), swingCdM2: NO_PHASOR };
+  #swingSize = 0;
   #pole = 0;
   #baselinePole = 0;
 
-  constructor(modes: Decays, timing: Timing, tauS: number, baselineTauS: number) {
+  constructor(modes: Decays, timing: Timing, tauS: number, baselineTauS: number, swing?: Turns) {
     this.#modes = modes;
+    this.#timing = timing;
     this.#rates = modes.tauS.map((tau) => 1 / tau);
     const tau = keptApart(tauS, modes.tauS);
     const tauB = keptApart(baselineTauS, [...modes.tauS, tau]);
@@ -72,6 +94,13 @@ export class FilteredLight {
     this.#gain = modes.tauS.map((tauM) => tauM / (tauM - tau));
     this.#gainAbove = modes.tauS.map((tauM, m) => (this.#gain[m]! * tauB) / (tauB - tauM));
     this.#poleGainAbove = tauB / (tauB - tau);
+    this.#swing = swing;
+    this.#swingGains = swing && swingGains(swing, tau, tauB);
+  }
+
+  /** x after the constant part and the oscillation of this light have been there for ever. */
+  steady({ constantCdM2, swingCdM2 }: LightModes): number {
+    return this.#swingGains === undefined ? constantCdM2 : constantCdM2 + realPart(this.#swingGains.x, swingCdM2);
   }
 
   /** Start from this light and these values at a new cut. */
@@ -82,6 +111,11 @@ export class FilteredLight {
       const amplitude = light.amplitudeCdM2[m]!;
       filtered += this.#gain[m]! * amplitude;
       above += this.#gainAbove[m]! * amplitude;
+    }
+    if (this.#swingGains !== undefined) {
+      filtered += realPart(this.#swingGains.x, light.swingCdM2);
+      above += realPart(this.#swingGains.above, light.swingCdM2);
+      this.#swingSize = modulus(light.swingCdM2);
     }
     this.#light = light;
     this.#pole = x - light.constantCdM2 - filtered;
@@ -110,35 +144,44 @@ export class FilteredLight {
     const poles = this.#poles.after(ticks);
     const pole = this.#pole * poles[0]!;
     const baselinePole = this.#baselinePole * poles[1]!;
+    let swing = NO_PHASOR;
+    if (this.#swing !== undefined) {
+      swing = product(this.#light.swingCdM2, this.#swing.after(ticks));
+      filtered += realPart(this.#swingGains!.x, swing);
+      aboveModes += realPart(this.#swingGains!.above, swing);
+      magnitude += this.#swingSize * (3 + this.#swing.count(ticks));
+    }
     const constant = this.#light.constantCdM2;
     return {
       ticks,
       x: constant + filtered + pole,
-      drive: positive + negative - filtered - pole,
+      drive: positive + negative + swing.re - filtered - pole,
       above: aboveModes + this.#poleGainAbove * pole + baselinePole,
       positive,
       negative,
       positiveRate,
       negativeRate,
+      swing,
       magnitude: constant + magnitude + Math.abs(pole) + Math.abs(baselinePole),
     };
   }
 
   /**
-   * Bounds on (from, to]. Each positive mode falls and each negative one rises, which bounds the light and its slope;
-   * drive, x and x - b relax towards what drives them, which bounds them in turn.
+   * Bounds on (from, to]. Each positive mode falls and each negative one rises, and the oscillation stays near its chord,
+   * which bounds the light and its slope; drive, x and x - b relax towards what drives them, which bounds them in turn.
    */
   bounds(from: FilteredInstant, to: FilteredInstant): FilteredBounds {
     const poles = this.#poles.after(to.ticks - from.ticks);
     const [decay, baselineDecay] = [poles[0]!, poles[1]!];
-    const slopeMax = -to.positiveRate - from.negativeRate;
-    const slopeMin = -from.positiveRate - to.negativeRate;
+    const swing = this.#swingBounds(from, to);
+    const slopeMax = -to.positiveRate - from.negativeRate + swing.slopeMax;
+    const slopeMin = -from.positiveRate - to.negativeRate + swing.slopeMin;
     const driveMax = relaxedMax(from.drive, slopeMax * this.#tauS, decay);
     const driveMin = relaxedMin(from.drive, slopeMin * this.#tauS, decay);
 
     const constant = this.#light.constantCdM2;
-    let xMax = relaxedMax(from.x, constant + from.positive + to.negative, decay);
-    let xMin = relaxedMin(from.x, constant + to.positive + from.negative, decay);
+    let xMax = relaxedMax(from.x, constant + from.positive + to.negative + swing.max, decay);
+    let xMin = relaxedMin(from.x, constant + to.positive + from.negative + swing.min, decay);
     if (driveMin >= 0) {
       xMin = from.x;
       xMax = to.x;
@@ -159,11 +202,27 @@ export class FilteredLight {
         Math.max(xMin - relaxedMax(b, xMax, baselineDecay), relaxedMin(from.above, driveMin * perTau, baselineDecay)),
     };
   }
+
+  /** Bounds of the light's oscillation and of its slope. */
+  #swingBounds({ ticks, swing: from }: FilteredInstant, { ticks: end, swing: to }: FilteredInstant): SwingBounds {
+    if (this.#swing === undefined) return NO_SWING;
+    const radPerS = 2 * Math.PI * this.#swing.frequencyHz;
+    const turnRad = radPerS * ticksToSeconds(this.#timing, end - ticks);
+    const size = this.#swingSize;
+    return {
+      max: largestBetween(from.re, to.re, size, turnRad),
+      min: leastBetween(from.re, to.re, size, turnRad),
+      slopeMax: radPerS * largestBetween(-from.im, -to.im, size, turnRad),
+      slopeMin: radPerS * leastBetween(-from.im, -to.im, size, turnRad),
+    };
+  }
 }
 
-/** Largest value of something that starts at `value` and relaxes towards at most `goal`; `decay` is what is left. */
-const relaxedMax = (value: number, goal: number, decay: number): number =>
-  Math.max(value, goal + (value - goal) * decay);
+interface SwingBounds {
+  readonly max: number;
+  readonly min: number;
+  readonly slopeMax: number;
+  readonly slopeMin: number;
+}
 
-const relaxedMin = (value: number, goal: number, decay: number): number =>
-  Math.min(value, goal + (value - goal) * decay);
+const NO_SWING: SwingBounds = { max: 0, min: 0, slopeMax: 0, slopeMin: 0 };

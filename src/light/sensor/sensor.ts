@@ -1,6 +1,6 @@
 import type { ParameterValues } from '../../references/sourced.ts';
 import type { Timing } from '../../units/timing.ts';
-import type { Decays, LightModes } from '../light-modes.ts';
+import type { Decays, LightModes, Turns } from '../light-modes.ts';
 import type { SpectralWeights } from '../panel/panel.ts';
 import type { LightModel } from '../parameters.ts';
 import type { SavedState } from '../saved-state.ts';
@@ -9,19 +9,23 @@ export interface SensorContext {
   readonly timing: Timing;
   /** Decay of the light's modes, in the order of `LightModes.amplitudeCdM2`. */
   readonly decays: Decays;
+  /** How the light's oscillation turns; undefined if it has none. */
+  readonly swing?: Turns | undefined;
 }
 
-/** What the sensor's lanes on a time ruler draw, cd/m2 of the glass. */
+/** What the sensor's lanes on a time ruler draw, cd/m2 of the glass. The threshold is compared with x - b. */
 export interface SensorReading {
-  /** Filtered light. */
+  /** Filtered light, or the envelope of its carrier. */
   readonly x: number;
   /** Baseline. */
   readonly b: number;
+  /** What the filter passes on to the rectifier, of a sensor that has one. */
+  readonly carrier?: number;
 }
 
 /**
- * From light to the bit. Between cuts the light is a sum of exponentials, so the sensor's linear sections have a closed
- * form; where one of its guards (threshold, baseline) becomes true the sensor asks for a cut.
+ * From light to the bit. Between cuts the light is a sum of exponentials and an oscillation, so the sensor's linear
+ * sections have a closed form; where one of its guards (threshold, baseline, rectifier) becomes true it asks for a cut.
  *
  * A sensor counts ticks from the last cut. The owner of the light calls, in this order: `powerOn`, then for each cut
  * `nextGuard` as often as it likes, `advance`, and, after the light has got its new base, `settle` if the cut was a

@@ -77,12 +77,12 @@ class WideBandSensor implements Sensor {
   #clear: FilteredInstant;
   #found: FilteredInstant | undefined;
 
-  constructor(values: ParameterValues, { timing, decays }: SensorContext) {
+  constructor(values: ParameterValues, { timing, decays, swing }: SensorContext) {
     this.#thresholdCdM2 = values['thresholdCdM2']!;
     this.#releaseCdM2 = this.#thresholdCdM2 * (1 - values['hysteresis01']!);
     const tauS = 1 / (2 * Math.PI * values['cornerHz']!);
-    this.#unlitForm = new FilteredLight(decays, timing, tauS, BASELINE_TAU_S);
-    this.#litForm = new FilteredLight(decays, timing, tauS, LIT_BASELINE_TAU_S);
+    this.#unlitForm = new FilteredLight(decays, timing, tauS, BASELINE_TAU_S, swing);
+    this.#litForm = new FilteredLight(decays, timing, tauS, LIT_BASELINE_TAU_S, swing);
     this.#clear = this.#unlitForm.at(0);
     this.#guard = {
       at: (ticks) => this.#form.at(ticks),
@@ -113,7 +113,7 @@ class WideBandSensor implements Sensor {
   }
 
   powerOn(light: LightModes): void {
-    this.#x = light.constantCdM2;
+    this.#x = this.#unlitForm.steady(light);
     this.#b = this.#x;
     this.#isLit = false;
     this.#isFollowing = true;
