@@ -9,6 +9,7 @@ const LABELS: readonly (readonly [keyof ShotTicks, string])[] = [
   ['flashOnWire', 'flash leaves the console'],
   ['lightAtSpot', 'light at the spot'],
   ['crossing', 'threshold crossed'],
+  ['firstLitRead', 'first read of light'],
   ['lastRead', 'last read of the port'],
   ['decision', 'decision'],
 ];

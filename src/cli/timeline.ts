@@ -1,3 +1,4 @@
+import { isLitAt } from '../shot/light-bit.ts';
 import type { ShotResult } from '../shot/shot.ts';
 
 export const TIMELINE_LEGEND =
@@ -12,15 +13,17 @@ export function drawTimeline(result: ShotResult, width: number): string {
   const columns = width - 2;
   const columnOf = (tick: number): number =>
     Math.min(columns - 1, Math.floor(((tick - trigger) / (end - trigger)) * columns));
-  const isRead = new Array<boolean>(columns).fill(false);
-  for (const tick of result.reads) if (tick <= end) isRead[columnOf(tick)] = true;
-  const cells = isRead.map((read, column): string => {
-    const lit = isLitBetween(
-      result.flips,
-      trigger + ((end - trigger) * column) / columns,
-      trigger + ((end - trigger) * (column + 1)) / columns,
-    );
-    return read ? (lit ? '#' : '.') : lit ? '+' : ' ';
+  const reads = new Array<'' | '.' | '#'>(columns).fill('');
+  for (const tick of result.reads) {
+    if (tick > end) continue;
+    const column = columnOf(tick);
+    if (isLitAt(result.flips, tick)) reads[column] = '#';
+    else reads[column] ||= '.';
+  }
+  const edgeOf = (column: number): number => trigger + ((end - trigger) * column) / columns;
+  const cells = reads.map((read, column): string => {
+    if (read !== '') return read;
+    return isLitBetween(result.flips, edgeOf(column), edgeOf(column + 1)) ? '+' : ' ';
   });
   const marks: [string, number | null][] = [
     ['T', trigger],
@@ -29,12 +32,13 @@ export function drawTimeline(result: ShotResult, width: number): string {
     ['C', crossing],
     ['D', decision],
   ];
-  // From the last mark to the first; a mark whose cell is taken moves one cell to the left, so that none is hidden.
+  // From the last mark to the first; a mark whose cell is taken moves to the nearest free one, so that none is hidden.
   const isTaken = new Array<boolean>(columns).fill(false);
   for (const [mark, tick] of marks.reverse()) {
     if (tick === null || tick > end) continue;
     let column = columnOf(tick);
     while (column > 0 && isTaken[column]) column--;
+    while (isTaken[column]) column++;
     cells[column] = mark;
     isTaken[column] = true;
   }

@@ -188,6 +188,13 @@ function tokenize(text: string): Token[] {
       });
     }
     const [whole, number, name, sign] = match;
+    if (number?.startsWith('%') && endsOperand(tokens[tokens.length - 1])) {
+      // Behind an operand `%1` is no binary number but a remainder.
+      const column = start + whole.length - number.length + 1;
+      tokens.push({ kind: 'sign', text: '%', column });
+      TOKEN.lastIndex = column;
+      continue;
+    }
     const token = number ?? name ?? sign!;
     const kind = number !== undefined ? 'number' : name !== undefined ? 'name' : 'sign';
     tokens.push({ kind, text: token, column: start + whole.length - token.length + 1 });
@@ -195,3 +202,6 @@ function tokenize(text: string): Token[] {
   tokens.push({ kind: 'end', text: '', column: end + 1 });
   return tokens;
 }
+
+const endsOperand = (token: Token | undefined): boolean =>
+  token !== undefined && (token.kind === 'number' || token.kind === 'name' || token.text === ')');

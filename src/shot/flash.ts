@@ -1,10 +1,11 @@
-import type { Picture, PictureHistory } from '../picture/picture.ts';
+import type { SpotWeights } from '../light/optics/optics.ts';
+import type { Picture, PictureHistory, TargetRectangle } from '../picture/picture.ts';
 import { PIXEL_OUT_DELAY_DOTS } from '../references/console-constants.ts';
-import { LUMINANCE_WEIGHTS, weightedLight } from '../references/palette.ts';
+import { weightedLight } from '../references/palette.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH, type Timing, ticksPerLine } from '../units/timing.ts';
-import type { Aim } from './truth.ts';
+import { grown, type Rectangle } from './truth.ts';
 
-/** The first dot of a picture, inside the spot, that is brighter than the same dot one picture before. */
+/** The flash of the aimed target: the first dot of its box, inside the spot, that became brighter. */
 export interface Flash {
   readonly pictureIndex: number;
   readonly x: number;
@@ -13,54 +14,128 @@ export interface Flash {
   readonly wireTick: number;
 }
 
-/** A dot counts as brighter from this rise of relative luminance on. Assumed: a fifth of the dimmest usable flash. */
-const RISE = 0.1;
+/** What a picture says about the box of a target. */
+export type BoxSighting =
+  /** The box stands where target and margin say, and became brighter. */
+  | { readonly kind: 'flash' }
+  /** Something else became bright there: a box of another size or place. */
+  | { readonly kind: 'other'; readonly found: Rectangle; readonly expected: Rectangle }
+  | { readonly kind: 'none' };
 
-/** Looks for the flash of a shot as the pictures are completed. */
+/** Light of white = 1. A dot or a box counts as brighter from this rise on. Assumed: below the darkest colour, 0.02. */
+const RISE = 0.01;
+/** Agreement of box and bright rectangle. */
+const TOLERANCE_DOTS = 2;
+/** How far around the box its surroundings are looked at. */
+const SURROUNDINGS_DOTS = 4;
+
+/**
+ * Looks for the flash of a shot as the pictures are completed. Light is weighed as the sensor weighs red, green and blue.
+ *
+ * In a flash picture the dots brighter than half of the brightest around the target fill the box, which is brighter than
+ * one picture before. A white picture has no box, the scene that comes back looks as it did before the trigger or shows
+ * the target itself without its margin, and a neighbour's box reaches out of the surroundings: none of them is the flash.
+ */
 export class FlashFinder {
   readonly #timing: Timing;
-  readonly #luminance: Float64Array;
-  readonly #left: number;
-  readonly #right: number;
-  readonly #top: number;
-  readonly #bottom: number;
+  readonly #light: Float64Array;
+  readonly #spot: SpotWeights;
 
-  constructor(timing: Timing, aim: Aim, spotRadiusDots: number) {
-    const reach = 2 * spotRadiusDots;
+  /** `spot`: the weights on the lattice of scanlines and dots. */
+  constructor(timing: Timing, spot: SpotWeights, spectralWeights: readonly [number, number, number]) {
     this.#timing = timing;
-    this.#luminance = weightedLight(timing.swapsRedGreenEmphasis, LUMINANCE_WEIGHTS);
-    this.#left = Math.max(0, Math.floor(aim.x - reach));
-    this.#right = Math.min(PICTURE_WIDTH - 1, Math.floor(aim.x + reach));
-    this.#top = Math.max(0, Math.floor(aim.y - reach));
-    this.#bottom = Math.min(PICTURE_HEIGHT - 1, Math.floor(aim.y + reach));
+    this.#spot = spot;
+    this.#light = weightedLight(timing.swapsRedGreenEmphasis, spectralWeights);
   }
 
-  /** The flash in this complete picture, if it shows one after the picture before it. */
-  inPicture(history: PictureHistory, index: number): Flash | undefined {
-    const picture = history.get(index);
-    const before = history.get(index - 1);
-    if (picture === undefined || before === undefined) return undefined;
-    for (let y = this.#top; y <= this.#bottom; y++) {
-      for (let x = this.#left; x <= this.#right; x++) {
-        const dot = y * PICTURE_WIDTH + x;
-        if (this.#luminance[picture.codes[dot]!]! - this.#luminance[before.codes[dot]!]! >= RISE) {
-          return { pictureIndex: index, x, y, wireTick: this.#wireTick(picture, x, y) };
-        }
+  /** What this complete picture shows of the target's box. `before` is the last picture begun before the trigger. */
+  sight(
+    picture: Picture,
+    previous: Picture,
+    before: Picture | undefined,
+    target: TargetRectangle,
+    marginDots: number,
+  ): BoxSighting {
+    const box = clipped(grown(target, marginDots));
+    if (this.#meanLight(picture, box) - this.#meanLight(previous, box) < RISE) return { kind: 'none' };
+    const area = clipped(grown(target, marginDots + SURROUNDINGS_DOTS));
+    const found = this.#brightRectangle(picture, area);
+    if (found === undefined) return { kind: 'none' };
+    if (isClose(found, box)) return { kind: 'flash' };
+    const isScene = before !== undefined && isAlike(picture, before, area);
+    const isTargetItself = marginDots > TOLERANCE_DOTS && isClose(found, clipped(target));
+    if (isScene || isTargetItself || reachesOut(found, area)) return { kind: 'none' };
+    return { kind: 'other', found, expected: box };
+  }
+
+  /** The first dot of the box inside the spot that rose in this picture, at or after `fromTick`. */
+  firstDot(
+    picture: Picture,
+    previous: Picture,
+    target: TargetRectangle,
+    marginDots: number,
+    fromTick: number,
+  ): Flash | undefined {
+    const box = clipped(grown(target, marginDots));
+    const { firstRow, rowCount, firstDot, dotCount } = this.#spot;
+    for (let y = firstRow; y < firstRow + rowCount; y++) {
+      if (y < box.y || y >= box.y + box.height) continue;
+      for (let x = firstDot; x < firstDot + dotCount; x++) {
+        if (x < box.x || x >= box.x + box.width) continue;
+        const wireTick = this.#wireTick(picture, x, y);
+        if (wireTick >= fromTick && this.#riseAt(picture, previous, x, y) >= RISE)
+          return { pictureIndex: picture.index, x, y, wireTick };
       }
     }
     return undefined;
   }
 
-  /** Smallest rectangle around all bright dots of the picture within `area`; undefined when none is bright. */
-  brightRectangle(picture: Picture, area: Rectangle): Rectangle | undefined {
-    let [left, right, top, bottom] = [PICTURE_WIDTH, -1, PICTURE_HEIGHT, -1];
-    for (let y = Math.max(0, Math.ceil(area.y)); y < Math.min(PICTURE_HEIGHT, area.y + area.height); y++) {
-      for (let x = Math.max(0, Math.ceil(area.x)); x < Math.min(PICTURE_WIDTH, area.x + area.width); x++) {
-        if (this.#luminance[picture.codes[y * PICTURE_WIDTH + x]!]! < BRIGHT) continue;
-        [left, right, top, bottom] = [Math.min(left, x), Math.max(right, x), Math.min(top, y), Math.max(bottom, y)];
+  /** Whether the spot as a whole became brighter from the previous picture to this one. */
+  isSpotBrighter(picture: Picture, previous: Picture): boolean {
+    const { firstRow, rowCount, firstDot, dotCount, weight } = this.#spot;
+    let rise = 0;
+    for (let row = 0; row < rowCount; row++) {
+      for (let dot = 0; dot < dotCount; dot++) {
+        rise += weight[row * dotCount + dot]! * this.#riseAt(picture, previous, firstDot + dot, firstRow + row);
       }
     }
-    return right < 0 ? undefined : { x: left, y: top, width: right - left + 1, height: bottom - top + 1 };
+    return rise >= RISE;
+  }
+
+  /** Scanline of the spot's first row. */
+  get firstSpotLine(): number {
+    return this.#spot.firstRow;
+  }
+
+  #riseAt(picture: Picture, previous: Picture, x: number, y: number): number {
+    const dot = y * PICTURE_WIDTH + x;
+    return this.#light[picture.codes[dot]!]! - this.#light[previous.codes[dot]!]!;
+  }
+
+  #meanLight({ codes }: Picture, { x, y, width, height }: Rectangle): number {
+    let sum = 0;
+    for (let row = y; row < y + height; row++) {
+      for (let dot = x; dot < x + width; dot++) sum += this.#light[codes[row * PICTURE_WIDTH + dot]!]!;
+    }
+    return width > 0 && height > 0 ? sum / (width * height) : 0;
+  }
+
+  /** Rectangle around the dots that are brighter than half way from the darkest to the brightest of the area. */
+  #brightRectangle({ codes }: Picture, area: Rectangle): Rectangle | undefined {
+    let [darkest, brightest] = [Number.POSITIVE_INFINITY, 0];
+    forEachDot(area, (x, y) => {
+      const light = this.#light[codes[y * PICTURE_WIDTH + x]!]!;
+      darkest = Math.min(darkest, light);
+      brightest = Math.max(brightest, light);
+    });
+    if (brightest - darkest < RISE) return undefined;
+    const half = (darkest + brightest) / 2;
+    let [left, right, top, bottom] = [PICTURE_WIDTH, -1, PICTURE_HEIGHT, -1];
+    forEachDot(area, (x, y) => {
+      if (this.#light[codes[y * PICTURE_WIDTH + x]!]! < half) return;
+      [left, right, top, bottom] = [Math.min(left, x), Math.max(right, x), Math.min(top, y), Math.max(bottom, y)];
+    });
+    return { x: left, y: top, width: right - left + 1, height: bottom - top + 1 };
   }
 
   #wireTick(picture: Picture, x: number, y: number): number {
@@ -68,12 +143,48 @@ export class FlashFinder {
   }
 }
 
-/** A dot belongs to the flash box from this relative luminance on. Assumed: below mid grey $10 (0.38). */
-const BRIGHT = 0.25;
+/** Two pictures of the history that follow each other, if both are kept. */
+export function pairAt(history: PictureHistory, index: number): [picture: Picture, previous: Picture] | undefined {
+  const [picture, previous] = [history.get(index), history.get(index - 1)];
+  return picture === undefined || previous === undefined ? undefined : [picture, previous];
+}
 
-export interface Rectangle {
-  readonly x: number;
-  readonly y: number;
-  readonly width: number;
-  readonly height: number;
+function forEachDot({ x, y, width, height }: Rectangle, visit: (x: number, y: number) => void): void {
+  for (let row = y; row < y + height; row++) for (let dot = x; dot < x + width; dot++) visit(dot, row);
+}
+
+/** The whole dots of a rectangle that lie on the screen. */
+function clipped({ x, y, width, height }: Rectangle): Rectangle {
+  const left = Math.max(0, Math.ceil(x));
+  const top = Math.max(0, Math.ceil(y));
+  return {
+    x: left,
+    y: top,
+    width: Math.max(0, Math.min(PICTURE_WIDTH, Math.ceil(x + width)) - left),
+    height: Math.max(0, Math.min(PICTURE_HEIGHT, Math.ceil(y + height)) - top),
+  };
+}
+
+const isClose = (a: Rectangle, b: Rectangle): boolean =>
+  Math.max(
+    Math.abs(a.x - b.x),
+    Math.abs(a.y - b.y),
+    Math.abs(a.x + a.width - b.x - b.width),
+    Math.abs(a.y + a.height - b.y - b.height),
+  ) <= TOLERANCE_DOTS;
+
+/** The bright dots touch the edge of the area they were looked for in, and not that of the screen. */
+const reachesOut = (found: Rectangle, area: Rectangle): boolean =>
+  (found.x === area.x && area.x > 0) ||
+  (found.y === area.y && area.y > 0) ||
+  (found.x + found.width === area.x + area.width && area.x + area.width < PICTURE_WIDTH) ||
+  (found.y + found.height === area.y + area.height && area.y + area.height < PICTURE_HEIGHT);
+
+function isAlike(a: Picture, b: Picture, { x, y, width, height }: Rectangle): boolean {
+  for (let row = y; row < y + height; row++) {
+    for (let dot = x; dot < x + width; dot++) {
+      if (a.codes[row * PICTURE_WIDTH + dot] !== b.codes[row * PICTURE_WIDTH + dot]) return false;
+    }
+  }
+  return true;
 }

@@ -35,7 +35,7 @@ export function compileProbes(scenario: Scenario, symbols: Symbols): Probes {
         return { isLive: isLive(scene) !== 0, x: x(scene), y: y(scene), width: width(scene), height: height(scene) };
       }),
     saidOn: said.on,
-    saidAt: typeof said.at === 'number' ? said.at : addressOf(said.at, symbols),
+    saidAt: canonical(typeof said.at === 'number' ? said.at : addressOf(said.at, symbols)),
     said: (peek, value) => target({ peek, variables: { value } }),
   };
 }
@@ -45,9 +45,12 @@ const namesOf = (symbols: Symbols, variables: readonly string[]): ExpressionName
   variables,
 });
 
+/** RAM has four addresses a cell: the lowest stands for all. */
+const canonical = (address: number): number => (address < 0x2000 ? address & 0x7ff : address);
+
 function addressOf(name: string, symbols: Symbols): number {
   const address = symbols.get(name);
-  if (address === undefined)
+  if (address === undefined || address > 0xffff)
     throw new LatelightError('EXPRESSION_NAME', {
       text: name,
       found: `"${name}"`,

@@ -1,31 +1,62 @@
 import { type Timing, ticksToMs } from '../units/timing.ts';
 import type { ShotResult } from './shot.ts';
 
-/** One sentence with the numbers that matter for this shot. Not a cause: nothing was run again. */
+/**
+ * One sentence with the numbers that matter for this shot: how the light of the flash and the reads of the program lay to
+ * each other. Not a cause: nothing was run again.
+ */
 export function sentenceOf(result: ShotResult, timing: Timing): string {
-  const { flashOnWire, crossing, lastRead, decision } = result.ticks;
-  const ms = (ticks: number): string => millisecondsText(ticksToMs(timing, ticks));
-  if (flashOnWire === null) return noFlash(result);
-  if (crossing === null) return 'Light from this flash did not cross the threshold before the deadline.';
-  const arrival = `Light from this flash crossed the threshold ${ms(crossing - flashOnWire)} after its line left the console`;
-  if (lastRead === null) return `${arrival}; the program did not read the port after the trigger.`;
-  if (crossing <= lastRead) {
-    const read = result.reads.find((tick) => tick >= crossing) ?? lastRead;
-    return `${arrival}; the program read it ${ms(read - crossing)} later.`;
+  const span = (ticks: number): string => spanText(ticksToMs(timing, ticks));
+  switch (result.said.kind) {
+    case 'target':
+      return sentenceOfTarget(result, span);
+    case 'none':
+      return sentenceOfNone(result, span);
+    default:
+      return `The program said nothing by its deadline. ${arrivalText(result, span)}.`;
   }
-  const last = lastRead - flashOnWire;
-  const reading =
-    last >= 0 ? `the program's last read was ${ms(last)} after` : `the program's last read was ${ms(-last)} before`;
-  const when = decision === null ? '' : `: ${ms(crossing - lastRead)} too early`;
-  return `${arrival}; ${reading}${when}.`;
 }
+
+type Span = (ticks: number) => string;
+
+function sentenceOfTarget(result: ShotResult, span: Span): string {
+  const { crossing, firstLitRead, flashOnWire, trigger } = result.ticks;
+  if (firstLitRead === null) return 'The program said a target although no read since the trigger saw light.';
+  if (flashOnWire === null)
+    return `The program read light ${span(firstLitRead - trigger)} after the trigger, but the aim was in no box that it flashed.`;
+  if (crossing === null || firstLitRead < crossing) {
+    return `${arrivalText(result, span)}; the program's first read of light was ${afterText(firstLitRead - flashOnWire, span)}: that light is not from this flash.`;
+  }
+  return `${arrivalText(result, span)}; the program read it ${span(firstLitRead - crossing)} later.`;
+}
+
+function sentenceOfNone(result: ShotResult, span: Span): string {
+  const { crossing, firstLitRead, flashOnWire, lastRead } = result.ticks;
+  const sawLight = firstLitRead === null ? 'no read saw light' : 'some reads saw light all the same';
+  if (result.truth.kind === 'nothing') return `The aim was on nothing, and ${sawLight}.`;
+  if (flashOnWire === null)
+    return `No picture after the trigger had the box of the aimed target in it, and ${sawLight}.`;
+  const arrival = arrivalText(result, span);
+  if (crossing === null) return `${arrival}.`;
+  if (lastRead === null) return `${arrival}; the program did not read the port between the trigger and its decision.`;
+  if (lastRead < crossing) {
+    return `${arrival}; the program's last read was ${afterText(lastRead - flashOnWire, span)}: ${span(crossing - lastRead)} too early.`;
+  }
+  if (firstLitRead === null) return `${arrival}, but the light bit was dark again at every read.`;
+  return `${arrival}; the program read light and said none.`;
+}
+
+function arrivalText({ ticks }: ShotResult, span: Span): string {
+  const { flashOnWire, crossing } = ticks;
+  if (flashOnWire === null) return 'No picture after the trigger had the box of the aimed target in it';
+  if (crossing === null)
+    return 'Light from this flash did not cross the threshold before the deadline or before other light came';
+  return `Light from this flash crossed the threshold ${span(crossing - flashOnWire)} after its line left the console`;
+}
+
+const afterText = (ticks: number, span: Span): string =>
+  ticks < 0 ? `${span(-ticks)} before` : `${span(ticks)} after`;
 
 /** Tenths are enough from 1 ms on; below it, microseconds. */
-const millisecondsText = (ms: number): string =>
-  Math.abs(ms) < 1 ? `${(ms * 1000).toFixed(1)} µs` : `${ms.toFixed(1)} ms`;
-
-function noFlash(result: ShotResult): string {
-  if (result.truth.kind === 'nothing')
-    return 'No dot inside the spot became brighter after the trigger, as it should be when the aim is on nothing.';
-  return 'No dot inside the spot became brighter after the trigger: the program flashed nothing where the gun was aimed.';
-}
+const spanText = (ms: number): string =>
+  Math.abs(ms) < 0.99995 ? `${(ms * 1000).toFixed(1)} µs` : `${ms.toFixed(1)} ms`;

@@ -1,20 +1,22 @@
-import type { Console } from '../console/console.ts';
-import type { PortDevice, Surroundings } from '../console/ports.ts';
+import type { Console, ConsoleSetup, ConsoleState } from '../console/console.ts';
+import { FastConsole } from '../console/fast/fast-console.ts';
+import type { Surroundings } from '../console/ports.ts';
 import { ReferenceConsole } from '../console/reference/reference-console.ts';
 import { LatelightError } from '../errors/latelight-error.ts';
-import { historyCapacity, LightPath } from '../light/light-path.ts';
-import { PictureHistory, type TargetRectangle } from '../picture/picture.ts';
+import { historyCapacity, LightPath, type LightPathState } from '../light/light-path.ts';
+import { type Picture, PictureHistory, type PictureHistoryState, type TargetRectangle } from '../picture/picture.ts';
 import { type CartridgeImage, parseImage } from '../program/image.ts';
 import type { Symbols } from '../program/labels.ts';
 import { parseLabels } from '../program/labels.ts';
 import type { TraceEvent, TraceSink } from '../trace/trace.ts';
 import { msToTicks, TIMINGS, type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
-import { type Flash, FlashFinder, type Rectangle } from './flash.ts';
+import { type BoxSighting, type Flash, FlashFinder, pairAt } from './flash.ts';
 import { buttonsAt } from './inputs.ts';
 import { type Judgement, judge, type Said } from './judgement.ts';
+import { isLitAt } from './light-bit.ts';
 import { compileProbes, type Probes } from './probes.ts';
 import type { Scenario, ShotPlan } from './scenario.ts';
-import { type Aim, findTruth, grown, type Truth } from './truth.ts';
+import { type Aim, findTruth, type Rectangle, type Truth } from './truth.ts';
 
 /** A scenario with its files read: ready to run. */
 export interface PreparedScenario {
@@ -22,6 +24,33 @@ export interface PreparedScenario {
   readonly image: CartridgeImage;
   readonly timing: Timing;
   readonly probes: Probes;
+}
+
+/** The slow, obvious engine that judges, or the fast one; both give the same bytes. */
+export type Engine = 'reference' | 'fast';
+
+/** Something that the program said: the tick and the value of the probe. */
+interface Heard {
+  readonly tick: number;
+  readonly says: number;
+}
+
+/** A shot in flight as plain data. */
+export interface ShotState {
+  readonly console: ConsoleState;
+  readonly history: PictureHistoryState;
+  readonly light: LightPathState;
+  readonly truth: Truth | null;
+  readonly shownTargets: readonly TargetRectangle[];
+  readonly warnings: readonly string[];
+  readonly flash: Flash | null;
+  readonly aimedTarget: number;
+  readonly before: Picture | null;
+  readonly mismatch: Extract<BoxSighting, { kind: 'other' }> | null;
+  readonly otherLight: number;
+  readonly heard: readonly Heard[];
+  /** Ticks of the port reads since the trigger. */
+  readonly reads: Float64Array;
 }
 
 /** The files that a scenario names. */
@@ -41,6 +70,8 @@ export interface ShotTicks {
   readonly lightAtSpot: number | null;
   /** The light bit first turns lit after that. */
   readonly crossing: number | null;
+  /** The first read of the port that saw light, whatever light it was. */
+  readonly firstLitRead: number | null;
   readonly lastRead: number | null;
   readonly decision: number | null;
   readonly deadline: number;
@@ -65,7 +96,6 @@ export interface ShotResult {
 }
 
 const SAFETY_FRAMES = 60;
-const BOX_TOLERANCE_DOTS = 2;
 
 /** Check a scenario against its files. Errors: IMAGE_*, LABELS_INVALID, EXPRESSION_*, PARAM_RANGE. */
 export function prepareScenario(scenario: Scenario, files: ScenarioFiles): PreparedScenario {
@@ -77,14 +107,15 @@ export function prepareScenario(scenario: Scenario, files: ScenarioFiles): Prepa
 }
 
 /**
- * Run one shot of the scenario from power-on to its deadline on the reference engine.
+ * Run one shot of the scenario from power-on to its deadline.
  * Errors: PROGRAM_JAMMED, SAID_RANGE, BOX_MISMATCH, PARAM_RANGE, LIGHT_PATH.
  */
-export function runShot(prepared: PreparedScenario, shot: number): ShotResult {
-  return new ShotRun(prepared, shot).run();
+export function runShot(prepared: PreparedScenario, shot: number, engine: Engine = 'fast'): ShotResult {
+  return new Shot(prepared, shot, engine).finish();
 }
 
-class ShotRun implements TraceSink, Surroundings {
+/** One shot of a scenario, from power-on to its deadline; it can be stopped, saved and gone on with anywhere. */
+export class Shot implements TraceSink, Surroundings {
   readonly #scenario: Scenario;
   readonly #timing: Timing;
   readonly #probes: Probes;
@@ -94,19 +125,25 @@ class ShotRun implements TraceSink, Surroundings {
   readonly #light: LightPath;
   readonly #finder: FlashFinder;
   readonly #console: Console;
-  readonly #gunPort: 1 | 2 | undefined;
   readonly #triggerTick: number;
   readonly #releaseTick: number;
   readonly #deadline: number;
   readonly #peek = (address: number): number => this.#console.peek(address);
   readonly #reads: number[] = [];
   readonly #warnings: string[] = [];
+  #truth: Truth | undefined;
+  #shownTargets: readonly TargetRectangle[] = [];
+  /** The target that the shot is about: the truth's, else the one with the largest share; -1 = none. */
+  #aimedTarget = -1;
+  /** The last picture that was complete when the trigger was pulled. */
+  #before: Picture | undefined;
   #flash: Flash | undefined;
-  #said: Said = { kind: 'nothing' };
-  #decisionTick: number | null = null;
-  #saidTwice = false;
+  #mismatch: Extract<BoxSighting, { kind: 'other' }> | undefined;
+  /** The first picture after the flash that makes the spot brighter again; -1 = none. */
+  #otherLight = -1;
+  readonly #heard: Heard[] = [];
 
-  constructor({ scenario, image, timing, probes }: PreparedScenario, shot: number) {
+  constructor({ scenario, image, timing, probes }: PreparedScenario, shot: number, engine: Engine) {
     const plan = scenario.shots[shot];
     if (plan === undefined) {
       throw new LatelightError('PARAM_RANGE', {
@@ -120,14 +157,13 @@ class ShotRun implements TraceSink, Surroundings {
     this.#probes = probes;
     this.#shot = shot;
     this.#plan = plan;
-    this.#gunPort = gunPortOf(scenario.ports);
     this.#history = new PictureHistory(historyCapacity(scenario.lightPath, timing));
     this.#light = new LightPath({ settings: scenario.lightPath, timing, history: this.#history, aim: plan.aim });
-    this.#finder = new FlashFinder(timing, plan.aim, this.#light.spotRadiusDots);
+    this.#finder = new FlashFinder(timing, this.#light.spot, this.#light.spectralWeights);
     this.#triggerTick = msToTicks(timing, plan.atMs);
     this.#releaseTick = this.#triggerTick + msToTicks(timing, plan.squeezeMs);
     this.#deadline = this.#triggerTick + this.#deadlineFrames() * ticksPerFrame(timing);
-    this.#console = new ReferenceConsole({
+    const setup: ConsoleSetup = {
       timing,
       image,
       devices: scenario.ports,
@@ -135,41 +171,114 @@ class ShotRun implements TraceSink, Surroundings {
       history: this.#history,
       trace: this,
       request: {
-        fetches: probes.saidOn === 'fetch' ? [probes.saidAt] : [],
-        writes: probes.saidOn === 'write' ? [probes.saidAt] : [],
+        fetches: probes.saidOn === 'fetch' ? mirrorsOf(probes.saidAt) : [],
+        writes: probes.saidOn === 'write' ? mirrorsOf(probes.saidAt) : [],
         reads: [],
       },
       alignment: scenario.alignment,
       hooks: { targetsForNextPicture: () => probes.targets(this.#peek) },
-    });
+    };
+    this.#console = engine === 'fast' ? new FastConsole(setup) : new ReferenceConsole(setup);
   }
 
-  run(): ShotResult {
-    this.#console.runUntil(this.#triggerTick);
-    const shownTargets = this.#shownTargets();
-    const truth = findTruth(
-      this.#plan.aim,
-      this.#light.spotRadiusDots,
-      shownTargets,
-      this.#scenario.targets.marginDots,
-      this.#scenario.limits,
-    );
-    this.#warnOfSmallTargets(shownTargets);
-    this.#console.runUntil(this.#deadline);
+  /** Tick of the start of the next processor cycle. */
+  get tick(): number {
+    return this.#console.tick;
+  }
+
+  /** Tick at which the trigger's contact closes, and the last tick at which the program may say something. */
+  get triggerTick(): number {
+    return this.#triggerTick;
+  }
+
+  get deadlineTick(): number {
+    return this.#deadline;
+  }
+
+  /** Run on; cutting a shot anywhere changes nothing. Errors: PROGRAM_JAMMED, SAID_RANGE, BOX_MISMATCH. */
+  runUntil(tick: number): void {
+    if (this.#truth === undefined && tick >= this.#triggerTick) {
+      this.#console.runUntil(this.#triggerTick);
+      this.#lookAtGlass();
+    }
+    this.#console.runUntil(tick);
+  }
+
+  /** Run to the deadline and judge. */
+  finish(): ShotResult {
+    this.runUntil(this.#deadline);
     this.#light.bitAt(this.#deadline); // brings the list of flips up to the deadline
+    // A flash may stand in the picture in progress: look at it when it is complete.
+    if (this.#flash === undefined) this.#console.runUntil(this.#deadline + ticksPerFrame(this.#timing));
+    this.#checkBox();
+    const said = this.#said();
+    const reads = this.#reads.filter(
+      (tick) => tick <= Math.min(this.#deadline, this.#heard[0]?.tick ?? this.#deadline),
+    );
     return {
       shot: this.#shot,
       aim: this.#plan.aim,
-      truth,
-      said: this.#said,
-      saidTwice: this.#saidTwice,
-      judgement: judge(truth, this.#said),
-      ticks: this.#instants(),
-      reads: this.#reads,
+      truth: this.#truth!,
+      said,
+      saidTwice: this.#heard.length > 1,
+      judgement: judge(this.#truth!, said),
+      ticks: this.#instants(reads),
+      reads,
       flips: this.#light.flips.filter((tick) => tick <= this.#deadline),
-      shownTargets,
+      shownTargets: this.#shownTargets,
       warnings: this.#warnings,
     };
+  }
+
+  /** The truth is what the glass shows when the trigger is pulled. */
+  #lookAtGlass(): void {
+    const { targets, limits } = this.#scenario;
+    this.#shownTargets = this.#targetsOnGlass();
+    this.#truth = findTruth(this.#plan.aim, this.#light.spotRadiusDots, this.#shownTargets, targets.marginDots, limits);
+    this.#warnOfSmallTargets(this.#shownTargets);
+    const { shares } = this.#truth;
+    const largest = Math.max(0, ...shares);
+    this.#aimedTarget = this.#truth.kind === 'target' ? this.#truth.target : largest > 0 ? shares.indexOf(largest) : -1;
+    const { newest } = this.#history;
+    this.#before = copyOf(this.#history.get(newest - 1) ?? this.#history.get(newest)!);
+  }
+
+  /** Everything needed to go on from here; a shot in flight included. */
+  save(): ShotState {
+    const console = this.#console.save();
+    return {
+      console,
+      history: this.#history.save(),
+      light: this.#light.save(),
+      truth: this.#truth ?? null,
+      shownTargets: this.#shownTargets,
+      warnings: [...this.#warnings],
+      flash: this.#flash ?? null,
+      aimedTarget: this.#aimedTarget,
+      before: this.#before === undefined ? null : copyOf(this.#before),
+      mismatch: this.#mismatch ?? null,
+      otherLight: this.#otherLight,
+      heard: [...this.#heard],
+      reads: Float64Array.from(this.#reads),
+    };
+  }
+
+  /** Take over a state of the same scenario and shot. Error: STATE_FIELD. */
+  load(state: ShotState): void {
+    this.#history.load(state.history);
+    this.#console.load(state.console);
+    this.#light.load(state.light);
+    this.#truth = state.truth ?? undefined;
+    this.#shownTargets = state.shownTargets;
+    this.#warnings.splice(0, Number.POSITIVE_INFINITY, ...state.warnings);
+    this.#flash = state.flash ?? undefined;
+    this.#aimedTarget = state.aimedTarget;
+    this.#before = state.before ?? undefined;
+    this.#mismatch = state.mismatch ?? undefined;
+    this.#otherLight = state.otherLight;
+    this.#heard.splice(0, Number.POSITIVE_INFINITY, ...state.heard);
+    this.#reads.length = 0;
+    for (const tick of state.reads) this.#reads.push(tick);
   }
 
   put(event: TraceEvent): void {
@@ -180,7 +289,8 @@ class ShotRun implements TraceSink, Surroundings {
         this.#pictureDone();
         break;
       case 'port-read':
-        if (event.port === this.#gunPort && this.#isOpenAt(event.tick)) this.#reads.push(event.tick);
+        if (this.#scenario.ports[event.port - 1] === 'light sensor' && this.#isOpenAt(event.tick))
+          this.#reads.push(event.tick);
         break;
       case 'write':
         if (this.#probes.saidOn === 'write') this.#hear(event.tick, event.value);
@@ -207,25 +317,24 @@ class ShotRun implements TraceSink, Surroundings {
   }
 
   buttons(port: 1 | 2, tick: number): number {
-    return buttonsAt(this.#scenario.pads, port, ticksToMs(this.#timing, tick));
+    return buttonsAt(this.#scenario.pads, port, tick, this.#timing);
   }
 
   /** Frames from the trigger to the deadline: declared, or the light path's latency and a second more. */
   #deadlineFrames(): number {
     return (
       this.#scenario.deadlineFrames ??
-      Math.ceil(this.#light.latencyBoundTicks / ticksPerFrame(this.#timing)) + SAFETY_FRAMES
+      Math.ceil(this.#light.stageLatencyTicks / ticksPerFrame(this.#timing)) + SAFETY_FRAMES
     );
   }
 
   #isOpenAt(tick: number): boolean {
-    return tick >= this.#triggerTick && tick <= this.#deadline && this.#decisionTick === null;
+    return tick >= this.#triggerTick && tick <= this.#deadline && this.#heard.length === 0;
   }
 
   /** What the glass showed at the aim's row when the trigger was pulled. */
-  #shownTargets(): readonly TargetRectangle[] {
-    const line = Math.min(239, Math.max(0, Math.floor(this.#plan.aim.y)));
-    const index = this.#light.pictureShownAt(this.#triggerTick, line);
+  #targetsOnGlass(): readonly TargetRectangle[] {
+    const index = this.#light.pictureShownAt(this.#triggerTick);
     return index < 0 ? [] : (this.#history.get(index)?.targets ?? []);
   }
 
@@ -244,82 +353,93 @@ class ShotRun implements TraceSink, Surroundings {
     }
   }
 
+  /** The picture in progress is complete: is it the flash, or what comes after it? */
   #pictureDone(): void {
-    const index = this.#history.newest;
-    const picture = this.#history.get(index);
-    if (this.#flash !== undefined || picture === undefined || picture.lineZeroTick < this.#triggerTick) return;
-    if (picture.lineZeroTick > this.#deadline) return;
-    this.#flash = this.#finder.inPicture(this.#history, index);
-    if (this.#flash !== undefined) this.#checkBox(index);
-  }
-
-  /** In the flash picture the box must stand where target and margin say. */
-  #checkBox(index: number): void {
-    const picture = this.#history.get(index)!;
-    const { marginDots } = this.#scenario.targets;
-    const target = picture.targets.find((at) => at.isLive && containsPoint(grown(at, marginDots), this.#plan.aim));
-    if (target === undefined) return;
-    const expected = grown(target, marginDots);
-    const found = this.#finder.brightRectangle(picture, grown({ ...target }, marginDots + 8));
-    if (found !== undefined && isClose(found, expected)) return;
-    throw new LatelightError('BOX_MISMATCH', {
-      found: found === undefined ? 'nowhere' : describe(found),
-      expected: describe(expected),
-    });
-  }
-
-  #hear(tick: number, value: number): void {
-    if (tick < this.#triggerTick || tick > this.#deadline) return;
-    if (this.#decisionTick !== null) {
-      this.#saidTwice = true;
+    const pair = pairAt(this.#history, this.#history.newest);
+    const target = this.#aimedTarget;
+    if (pair === undefined || target < 0) return;
+    const [picture, previous] = pair;
+    if (this.#flash !== undefined) {
+      if (this.#otherLight < 0 && this.#finder.isSpotBrighter(picture, previous)) this.#otherLight = picture.index;
       return;
     }
-    const target = this.#probes.said(this.#peek, value);
-    const { count } = this.#scenario.targets;
-    if (!Number.isInteger(target) || target < -1 || target >= count) {
-      throw new LatelightError('SAID_RANGE', { found: target, allowed: `-1 for none, or 0 to ${count - 1}` });
-    }
-    this.#decisionTick = tick;
-    this.#said = target < 0 ? { kind: 'none' } : { kind: 'target', target };
+    const at = picture.targets[target];
+    if (at === undefined) return;
+    const { marginDots } = this.#scenario.targets;
+    const sighting = this.#finder.sight(picture, previous, this.#before, at, marginDots);
+    if (sighting.kind === 'other') this.#mismatch ??= sighting;
+    if (sighting.kind !== 'flash') return;
+    this.#flash = this.#finder.firstDot(picture, previous, at, marginDots, this.#triggerTick);
   }
 
-  #instants(): ShotTicks {
+  /** A box was seen, but never where target and margin say. Error: BOX_MISMATCH. */
+  #checkBox(): void {
+    if (this.#flash !== undefined || this.#mismatch === undefined || this.#truth?.kind !== 'target') return;
+    const { found, expected } = this.#mismatch;
+    throw new LatelightError('BOX_MISMATCH', { found: describe(found), expected: describe(expected) });
+  }
+
+  /** The program may have said something. The first write of a read-modify-write instruction is none: the second counts. */
+  #hear(tick: number, value: number): void {
+    if (tick < this.#triggerTick || tick > this.#deadline) return;
+    const { saidOn, saidAt, said } = this.#probes;
+    // An expression that reads the address sees what is being written.
+    const peek =
+      saidOn === 'write' ? (address: number) => (address === saidAt ? value : this.#peek(address)) : this.#peek;
+    const heard = { tick, says: said(peek, value) };
+    const last = this.#heard[this.#heard.length - 1];
+    if (saidOn === 'write' && last !== undefined && tick - last.tick === this.#timing.cpuDivider) this.#heard.pop();
+    this.#heard.push(heard);
+  }
+
+  /** What counts is the first thing said. Error: SAID_RANGE. */
+  #said(): Said {
+    const [first] = this.#heard;
+    if (first === undefined) return { kind: 'nothing' };
+    const { count } = this.#scenario.targets;
+    if (!Number.isInteger(first.says) || first.says < -1 || first.says >= count) {
+      throw new LatelightError('SAID_RANGE', { found: first.says, allowed: `-1 for none, or 0 to ${count - 1}` });
+    }
+    return first.says < 0 ? { kind: 'none' } : { kind: 'target', target: first.says };
+  }
+
+  #instants(reads: readonly number[]): ShotTicks {
     const flash = this.#flash;
-    const lightAtSpot = flash === undefined ? null : this.#light.rowTick(flash.pictureIndex, flash.y, flash.x);
-    const crossing = lightAtSpot === null ? undefined : firstLitFlip(this.#light.flips, lightAtSpot);
+    const arrival =
+      flash === undefined ? Number.POSITIVE_INFINITY : this.#light.rowTick(flash.pictureIndex, flash.y, flash.x);
+    const end = Math.min(this.#deadline, this.#otherLightTick() - 1);
+    const crossing = firstLitFlip(this.#light.flips, arrival, end);
+    const decision = this.#heard[0]?.tick ?? null;
     return {
       trigger: this.#triggerTick,
-      flashOnWire: flash?.wireTick ?? null,
-      lightAtSpot,
-      crossing: crossing !== undefined && crossing <= this.#deadline ? crossing : null,
-      lastRead: this.#reads[this.#reads.length - 1] ?? null,
-      decision: this.#decisionTick,
+      flashOnWire: flash !== undefined && flash.wireTick <= this.#deadline ? flash.wireTick : null,
+      lightAtSpot: arrival <= this.#deadline ? arrival : null,
+      crossing,
+      firstLitRead: reads.find((tick) => isLitAt(this.#light.flips, tick)) ?? null,
+      lastRead: reads[reads.length - 1] ?? null,
+      decision,
       deadline: this.#deadline,
     };
   }
+
+  /** When the panel begins to show the first picture after the flash that makes the spot brighter. */
+  #otherLightTick(): number {
+    if (this.#otherLight < 0) return Number.POSITIVE_INFINITY;
+    return this.#light.rowTick(this.#otherLight, this.#finder.firstSpotLine, 0);
+  }
 }
 
-/** The first flip to lit at or after `from`: flips alternate and the first of all is to lit. */
-function firstLitFlip(flips: readonly number[], from: number): number | undefined {
-  for (let i = 0; i < flips.length; i += 2) if (flips[i]! >= from) return flips[i];
-  return undefined;
+/** The first flip to lit in [from, to]: flips alternate and the first of all is to lit. */
+function firstLitFlip(flips: readonly number[], from: number, to: number): number | null {
+  for (let i = 0; i < flips.length; i += 2) if (flips[i]! >= from) return flips[i]! <= to ? flips[i]! : null;
+  return null;
 }
 
-function gunPortOf(ports: readonly [PortDevice, PortDevice]): 1 | 2 | undefined {
-  if (ports[1] === 'light sensor') return 2;
-  return ports[0] === 'light sensor' ? 1 : undefined;
-}
+const copyOf = (picture: Picture): Picture => ({ ...picture, codes: picture.codes.slice() });
 
-const containsPoint = (area: Rectangle, { x, y }: Aim): boolean =>
-  x >= area.x && x < area.x + area.width && y >= area.y && y < area.y + area.height;
-
-const isClose = (a: Rectangle, b: Rectangle): boolean =>
-  Math.max(
-    Math.abs(a.x - b.x),
-    Math.abs(a.y - b.y),
-    Math.abs(a.x + a.width - b.x - b.width),
-    Math.abs(a.y + a.height - b.y - b.height),
-  ) <= BOX_TOLERANCE_DOTS;
+/** Every address under which the program reaches the same cell. */
+const mirrorsOf = (address: number): number[] =>
+  address < 0x2000 ? [0, 0x800, 0x1000, 0x1800].map((mirror) => (address & 0x7ff) | mirror) : [address];
 
 const describe = ({ x, y, width, height }: Rectangle): string => `${width} x ${height} dots at (${x}, ${y})`;
 

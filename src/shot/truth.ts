@@ -8,6 +8,13 @@ export type Truth =
   /** Neither: the spot lies on a border. Counted apart, in no rate. */
   | { readonly kind: 'edge'; readonly shares: readonly number[] };
 
+export interface Rectangle {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
 export interface Aim {
   readonly x: number;
   readonly y: number;
@@ -23,7 +30,8 @@ export interface TruthLimits {
  *
  * The share of target k is the part of the spot's weight on the target grown by the margin; 0 for a target that is not
  * live. It is target k if the aim lies in target k, its share is at least `hitShare` and no other share is above
- * `nothingShare`; nothing if no share is above `nothingShare`; an edge otherwise. Where targets overlap the larger share wins.
+ * `nothingShare`; nothing if no share is above `nothingShare`; an edge otherwise. Of several targets that the aim lies in,
+ * the one with the larger share wins, the first of equal ones, and the others do not make it an edge.
  */
 export function findTruth(
   aim: Aim,
@@ -42,7 +50,7 @@ export function findTruth(
     if (isOn && (best < 0 || shares[k]! > shares[best]!)) best = k;
   }
   const isClear = best >= 0 && shares[best]! >= limits.hitShare;
-  const others = shares.filter((share, k) => k !== best && share > limits.nothingShare);
+  const others = shares.filter((share, k) => !contains(targets[k]!, aim) && share > limits.nothingShare);
   return isClear && others.length === 0 ? { kind: 'target', target: best, shares } : { kind: 'edge', shares };
 }
 
@@ -50,7 +58,7 @@ const contains = (target: TargetRectangle, { x, y }: Aim): boolean =>
   x >= target.x && x < target.x + target.width && y >= target.y && y < target.y + target.height;
 
 /** The rectangle with `margin` dots more on every side. */
-export const grown = ({ x, y, width, height }: TargetRectangle, margin: number): Omit<TargetRectangle, 'isLive'> => ({
+export const grown = ({ x, y, width, height }: Rectangle, margin: number): Rectangle => ({
   x: x - margin,
   y: y - margin,
   width: width + 2 * margin,

@@ -9,6 +9,7 @@ const INSTANTS: readonly (readonly [name: string, title: string])[] = [
   ['flashOnWire', 'flash leaves the console'],
   ['lightAtSpot', 'light at the spot'],
   ['crossing', 'threshold crossed'],
+  ['firstLitRead', 'first read of light'],
   ['lastRead', 'last read of the port'],
   ['decision', 'decision'],
 ];

@@ -1,16 +1,19 @@
 const LETTERS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/';
+/** Two letters for each value of 12 bits. */
+const PAIRS = Array.from({ length: 4096 }, (_, value) => LETTERS[value >> 6]! + LETTERS[value & 63]!);
 const VALUE_OF = new Map([...LETTERS].map((letter, value) => [letter, value]));
 
 /** Bytes as base64 text with padding (RFC 4648, section 4); the core has neither Buffer nor btoa. */
 export function toBase64(bytes: Uint8Array): string {
-  const pieces: string[] = [];
-  for (let i = 0; i < bytes.length; i += 3) {
-    const left = bytes.length - i;
-    const group = (bytes[i]! << 16) | ((bytes[i + 1] ?? 0) << 8) | (bytes[i + 2] ?? 0);
-    const letters = [18, 12, 6, 0].map((shift) => LETTERS[(group >> shift) & 63]!);
-    pieces.push(letters[0]! + letters[1]! + (left > 1 ? letters[2]! : '=') + (left > 2 ? letters[3]! : '='));
+  let text = '';
+  const whole = bytes.length - (bytes.length % 3);
+  for (let i = 0; i < whole; i += 3) {
+    text += PAIRS[(bytes[i]! << 4) | (bytes[i + 1]! >> 4)]! + PAIRS[((bytes[i + 1]! & 15) << 8) | bytes[i + 2]!]!;
   }
-  return pieces.join('');
+  if (bytes.length - whole === 1) text += `${PAIRS[bytes[whole]! << 4]}==`;
+  if (bytes.length - whole === 2)
+    text += `${PAIRS[(bytes[whole]! << 4) | (bytes[whole + 1]! >> 4)]}${LETTERS[(bytes[whole + 1]! & 15) << 2]}=`;
+  return text;
 }
 
 /** The bytes of a base64 text; undefined when it is not one, unused bits that are not zero included. */

@@ -1,5 +1,5 @@
 import { figureLine } from './figure.ts';
 import { processorAgainstSim65 } from './processor.ts';
-import { referenceRealtime } from './reference.ts';
+import { loopRealtime, referenceRealtime } from './reference.ts';
 
-for (const measure of [referenceRealtime, processorAgainstSim65]) console.log(figureLine(measure()));
+for (const measure of [referenceRealtime, loopRealtime, processorAgainstSim65]) console.log(figureLine(measure()));

@@ -38,7 +38,7 @@ describe('crossing times of five random scenarios equal closed forms to one tick
         isSceneBlack: true,
         lampY,
         deadlineFrames: 20,
-        shots: [{ aim, atMs: 120 }],
+        shots: [{ aim, atMs: 300 }],
         lightPath: {
           stages: [{ kind: 'pure-delay', delayMs }],
           panel: { kind: 'lcd', rows: ROWS, scanMs, riseMs, fallMs: 5, whiteCdM2: WHITE, blackCdM2: BLACK },

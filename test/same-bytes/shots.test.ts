@@ -2,6 +2,6 @@ import { expect, test } from 'vitest';
 import { runBuilt } from '../run-built.ts';
 import expected from './hashes.json';
 
-test('200 shots have the hash on record (Node)', () => {
-  expect(runBuilt('test/same-bytes/print-shots.ts')).toEqual(expected.shots);
+test.each(['reference', 'fast'])('200 shots on the %s engine have the hash on record (Node)', (engine) => {
+  expect(runBuilt('test/same-bytes/print-shots.ts', engine)).toEqual(expected.shots);
 });

@@ -1,5 +1,5 @@
 import { checkScenario } from '../../src/shot/scenario.ts';
-import { prepareScenario, runShot } from '../../src/shot/shot.ts';
+import { type Engine, prepareScenario, runShot } from '../../src/shot/shot.ts';
 import { Fingerprint } from '../../src/units/hash.ts';
 import { hashNoise } from '../../src/units/noise.ts';
 
@@ -12,11 +12,14 @@ export interface FirstLightFiles {
 const SHOTS = 200;
 
 /** One hash over flips, instants and judgement of 200 shots through random light paths, on all three timings. */
-export function hashOfShots(files: FirstLightFiles): { hash: string; judgements: Record<string, number> } {
+export function hashOfShots(
+  files: FirstLightFiles,
+  engine: Engine,
+): { hash: string; judgements: Record<string, number> } {
   const fingerprint = new Fingerprint();
   const judgements: Record<string, number> = {};
   for (let i = 0; i < SHOTS; i++) {
-    const result = runShot(prepareScenario(checkScenario(randomScenario(files.scenario, i)), files), 0);
+    const result = runShot(prepareScenario(checkScenario(randomScenario(files.scenario, i)), files), 0, engine);
     judgements[result.judgement] = (judgements[result.judgement] ?? 0) + 1;
     fingerprint.addText(result.judgement).addText(JSON.stringify(result.said));
     for (const tick of Object.values(result.ticks)) fingerprint.addDouble(tick ?? -1);
