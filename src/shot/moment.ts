@@ -4,7 +4,7 @@ import { fromPlainJson, toPlainJson } from './plain-json.ts';
 import type { PreparedScenario, ShotState } from './shot.ts';
 
 /** Version of the moment format that this code writes and reads. */
-export const MOMENT_VERSION = 1;
+const MOMENT_VERSION = 1;
 
 /**
  * Everything needed to go on from an instant of a shot: console, picture ring with targets, light, what was said so far.
