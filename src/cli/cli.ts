@@ -17,6 +17,9 @@ const OPTIONS = {
   'require-right': { type: 'boolean' },
 } as const;
 
+/** The scenario that is being read or run, for messages. */
+let currentFile = '';
+
 type Options = ReturnType<typeof readArguments>['values'];
 
 function readArguments(args: string[]) {
@@ -45,6 +48,7 @@ function shoot(paths: readonly string[], options: Options): number {
   const documents: object[] = [];
   let allRight = true;
   for (const path of paths) {
+    currentFile = path;
     const prepared = openScenario(path);
     if (options.json !== true) console.log(scenarioText(prepared));
     const shots: object[] = [];
@@ -85,7 +89,9 @@ function report(error: unknown): number {
     console.error(`latelight: internal: ${(error as Error).stack ?? String(error)}`);
     return EXIT.internal;
   }
-  console.error(`latelight: ${error.message}\n  ${error.hint}`);
+  const place =
+    currentFile === '' || error.code === 'USAGE' || error.code === 'FILE_UNREADABLE' ? '' : `${currentFile}: `;
+  console.error(`latelight: ${place}${error.message}\n  ${error.hint}`);
   if (error.code === 'USAGE') return EXIT.usage;
   return error.code === 'INTERNAL' ? EXIT.internal : EXIT.refused;
 }

@@ -22,7 +22,7 @@ What a shot prints
   false hit       it said a target, but the aim was on nothing
   rightly none    it said none and the aim was on nothing
   no decision     it said nothing by the deadline
-  edge            the aim lay on a border; counted in no rate
+  edge            the aim lay on a border: neither right nor wrong
 
 Exit status
   0   every shot was run, whatever its judgement
@@ -42,17 +42,19 @@ export function scenarioHelp(): string {
   labels            path of the label file that ld65 -Ln writes
   symbols           more names: { "lampX": 16 }
   timing            "image" (what the header says), "60hz", "50hz" or "50hz-clone"
-  alignment         { "cpuPhaseTicks": 0 to 15, "putParity": 0 or 1 }: how processor, raster and DMA stand at power-on
+  alignment         { "cpuPhaseTicks": 0 to 11 (60 Hz), 15 (50 Hz), 14 (clone), "putParity": 0 or 1 }: how processor, raster and DMA stand at power-on
   ports             what is plugged into ports 1 and 2: ["pad", "light sensor"]; also "none"
   pads              presses: [{ "port": 1, "button": "Start", "fromMs": 100, "toMs": 150 }]
-  targets         * count *, isLive, x *, y *, width *, height *: expressions over the program's memory, with i = 0, 1 ...;
-                    marginDots: how much larger the flash box is on every side
-  said            * on * "write" or "fetch", at * a symbol or address; target *: an expression, -1 = none, else the target;
-                    value is the byte written
-  limits            { "hitShare": 0.65, "nothingShare": 0.1 }: shares of the spot's weight
+  targets         * count *: 1 to 16; isLive, x *, y *, width *, height *: expressions in quotes over the program's memory,
+                    with i = 0, 1 ... count - 1; marginDots: how much larger the flash box is on every side (0)
+  said            * on * "write" or "fetch", at * a symbol or a number; target *: an expression, -1 = none, else the target;
+                    value is the byte written; a fetch is heard before the instruction runs
+  limits            { "hitShare": 0.65 (0.5 to 1), "nothingShare": 0.1 (0 to 0.5) }, shares of the spot's weight on the box: the
+                    aim is on a target if it lies in the target itself, its share reaches hitShare, and no other target has
+                    more than nothingShare; it is on nothing if no share is above nothingShare; else it is an edge
   deadlineFrames    frames from the trigger to the deadline; else the light path's latency and 60 frames more
   shots           * [{ "aim": { "x": dots, "y": scanlines }, "atMs": trigger after power-on, "squeezeMs": 80 }]
-  seed              a whole number
+  seed              a whole number, for models that draw by lot (none yet)
   lightPath       * stages (a list), panel *, room *, optics *, sensor *: each { "kind": ..., "preset": ..., values }
 
 Expressions: 12 $0C %1100, symbols, byte(a) word(a) signed(a), - ~ ! * / % + - << >> < <= > >= == != & ^ | && ||
@@ -67,8 +69,12 @@ type Spec = (typeof LIGHT_PATH_PARTS)['panel'][number]['spec'];
 function modelHelp(part: string, spec: Spec): string {
   const parameters = spec.parameters.map(
     (parameter) =>
-      `    ${parameter.name.padEnd(24)}${String(Number(parameter.standard.value.toPrecision(6))).padEnd(10)}${rangeText(parameter).padEnd(26)}${parameter.standard.kind}: ${parameter.standard.source}`,
+      `    ${parameter.name.padEnd(24)}${String(Number(parameter.standard.value.toPrecision(6))).padEnd(10)}${rangeText(parameter).padEnd(28)} ${sourceText(parameter.standard)}`,
   );
   const presets = spec.presets.map((preset) => `    preset "${preset.id}": ${preset.title}`);
   return [`${part} "${spec.kind}": ${spec.what}`, ...parameters, ...presets, ''].join('\n');
 }
+
+/** Kind and source; a source that names its kind itself is not told twice. */
+const sourceText = ({ kind, source }: Spec['parameters'][number]['standard']): string =>
+  source.startsWith(`${kind}: `) ? source : `${kind}: ${source}`;

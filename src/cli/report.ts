@@ -10,7 +10,7 @@ const LABELS: readonly (readonly [keyof ShotTicks, string])[] = [
   ['lightAtSpot', 'light at the spot'],
   ['crossing', 'threshold crossed'],
   ['firstLitRead', 'first read of light'],
-  ['lastRead', 'last read of the port'],
+  ['lastRead', 'last read before it decided'],
   ['decision', 'decision'],
 ];
 
@@ -20,7 +20,7 @@ export function shotText(prepared: PreparedScenario, result: ShotResult, shown: 
   const { aim, judgement, ticks } = result;
   const lines = [
     `shot ${result.shot + 1} of ${scenario.shots.length}  aim (${aim.x}, ${aim.y})  ${judgement.toUpperCase()}`,
-    `  the aim was on ${truthText(result)}; the program said ${saidText(result)}`,
+    `  the aim was on ${truthText(result)}; the program said ${saidText(result, timing)}`,
     `  ${'trigger'.padEnd(26)}${ms(timing, ticks.trigger).padStart(11)} ms after power-on`,
   ];
   for (const [name, label] of LABELS) {
@@ -57,9 +57,11 @@ function truthText({ truth }: ShotResult): string {
   return truth.shares.length === 0 ? what : `${what} (share of the spot ${shares})`;
 }
 
-function saidText({ said, ticks }: ShotResult): string {
+function saidText({ said, ticks }: ShotResult, timing: Timing): string {
   if (said.kind === 'target') return `target ${said.target}`;
-  return said.kind === 'none' ? 'none' : `nothing by its deadline (tick ${ticks.deadline})`;
+  return said.kind === 'none'
+    ? 'none'
+    : `nothing by its deadline, ${ms(timing, ticks.deadline - ticks.trigger)} ms after the trigger`;
 }
 
 const ms = (timing: Timing, ticks: number): string => ticksToMs(timing, ticks).toFixed(3);
@@ -73,7 +75,7 @@ export function shotJson(prepared: PreparedScenario, result: ShotResult): object
     tick === null ? null : Number(ms(timing, tick - ticks.trigger)),
   ]);
   return {
-    shot: result.shot,
+    shot: result.shot + 1,
     aim: result.aim,
     judgement: result.judgement,
     truth: result.truth,
@@ -83,6 +85,7 @@ export function shotJson(prepared: PreparedScenario, result: ShotResult): object
     msAfterTrigger: Object.fromEntries(instants),
     readCount: result.reads.length,
     flips: result.flips,
+    ticksPerSecond: timing.masterNumerator / timing.masterDenominator,
     scanlineUs: ticksToMs(timing, ticksPerLine(timing)) * 1000,
     sentence: sentenceOf(result, timing),
     warnings: result.warnings,

@@ -16,7 +16,7 @@ export const CATALOGUE = {
   },
   PARAM_RANGE: {
     message: '{name} is {found}, expected {allowed}',
-    cure: 'Give {name} a value within {allowed}.',
+    cure: 'Change {name} to what is expected.',
   },
   IMAGE_WRONG_FILE: {
     message: 'this is no cartridge image: it begins with {found}, expected the four bytes 4E 45 53 1A',
@@ -48,7 +48,7 @@ export const CATALOGUE = {
   },
   EXPRESSION_NAME: {
     message: 'the expression "{text}" names {found}, which is not known; expected {expected}',
-    cure: 'Give the label file that belongs to the image, or add the name under "symbols" in the scenario.',
+    cure: 'Give the label file that belongs to the image (assembled with ca65 -g), or add the name under "symbols"; a name that the label file has with two addresses counts as unknown.',
   },
   LABELS_INVALID: {
     message: 'line {line} of the label file is "{found}", expected "al 00C000 .name"',
@@ -61,7 +61,7 @@ export const CATALOGUE = {
   BOX_MISMATCH: {
     message:
       'in the flash picture the bright rectangle is {found}, expected the target grown by the margin: {expected}',
-    cure: 'Set targets.margin to what the program flashes around its target, or correct the target expressions.',
+    cure: 'Set targets.marginDots to what the program flashes around its target, or correct the target expressions.',
   },
   FILE_UNREADABLE: {
     message: 'cannot read {path}: {found}',
@@ -381,5 +381,10 @@ export const CATALOGUE = {
   MOMENT_INVALID: {
     message: 'this is no usable moment: {found}',
     cure: 'Save the moment again with this version of Latelight; a moment cannot be repaired by hand.',
+  },
+  SHOT_TOO_EARLY: {
+    message:
+      'the trigger is pulled {found} ms after power-on, expected a time at which the glass shows a picture: {expected} ms or later',
+    cure: 'Shoot later (atMs), or take delay out of the light path.',
   },
 } as const satisfies Record<string, CatalogueEntry>;

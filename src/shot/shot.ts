@@ -236,6 +236,7 @@ export class Shot implements TraceSink, Surroundings {
     this.#shownTargets = this.#targetsOnGlass();
     this.#truth = findTruth(this.#plan.aim, this.#light.spotRadiusDots, this.#shownTargets, targets.marginDots, limits);
     this.#warnOfSmallTargets(this.#shownTargets);
+    this.#warnOfLateGlass();
     const { shares } = this.#truth;
     const largest = Math.max(0, ...shares);
     this.#aimedTarget = this.#truth.kind === 'target' ? this.#truth.target : largest > 0 ? shares.indexOf(largest) : -1;
@@ -335,7 +336,25 @@ export class Shot implements TraceSink, Surroundings {
   /** What the glass showed at the aim's row when the trigger was pulled. */
   #targetsOnGlass(): readonly TargetRectangle[] {
     const index = this.#light.pictureShownAt(this.#triggerTick);
+    if (index < 0) throw this.#tooEarly();
     return index < 0 ? [] : (this.#history.get(index)?.targets ?? []);
+  }
+
+  #tooEarly(): LatelightError {
+    const earliest = this.#light.latencyBoundTicks + ticksPerFrame(this.#timing);
+    const ms = (ticks: number): number => Math.ceil(ticksToMs(this.#timing, ticks));
+    return new LatelightError('SHOT_TOO_EARLY', { found: this.#plan.atMs, expected: ms(earliest) });
+  }
+
+  /** By the console's own picture the aim is on a target that the glass does not show there yet. */
+  #warnOfLateGlass(): void {
+    const newest = this.#history.get(this.#history.newest)?.targets ?? [];
+    const { targets, limits } = this.#scenario;
+    const truth = findTruth(this.#plan.aim, this.#light.spotRadiusDots, newest, targets.marginDots, limits);
+    if (this.#truth?.kind !== 'nothing' || truth.kind !== 'target') return;
+    this.#warnings.push(
+      `the console already has target ${truth.target} at the aim, but the glass did not show it there when the trigger was pulled: shoot later to aim at it`,
+    );
   }
 
   #warnOfSmallTargets(targets: readonly TargetRectangle[]): void {

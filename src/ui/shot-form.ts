@@ -10,7 +10,7 @@ const INSTANTS: readonly (readonly [name: string, title: string])[] = [
   ['lightAtSpot', 'light at the spot'],
   ['crossing', 'threshold crossed'],
   ['firstLitRead', 'first read of light'],
-  ['lastRead', 'last read of the port'],
+  ['lastRead', 'last read before it decided'],
   ['decision', 'decision'],
 ];
 
@@ -37,8 +37,9 @@ export class ShotForm extends LitElement {
     .right { color: var(--right); }
     .wrong { color: var(--wrong); }
     table { border-collapse: collapse; margin-top: 1rem; }
+    caption { text-align: left; color: var(--secondary); font-size: 13px; }
     th { text-align: left; font-weight: normal; color: var(--secondary); padding: 0.2rem 2rem 0.2rem 0; }
-    td { text-align: right; }
+    td { text-align: right; white-space: nowrap; }
   `;
 
   declare private panel: 'beam-tube' | 'lcd';
@@ -79,12 +80,13 @@ export class ShotForm extends LitElement {
             <option value="beam-tube" ?selected=${this.panel === 'beam-tube'}>tube</option>
           </select>
         </label>
-        <label>delay in ms, 0 to 500
+        <label>delay in ms, 0 to 400
           <input name="delay" inputmode="decimal" .value=${this.delay} @input=${this.#typeDelay} />
         </label>
-        <button ?disabled=${this.isBusy}>Pull the trigger</button>
+        <button aria-disabled=${this.isBusy}>Pull the trigger</button>
       </form>
       <div role="status" aria-live="polite">
+        ${this.isBusy ? html`<p>The shot is running …</p>` : nothing}
         ${this.problem === undefined ? nothing : html`<p class="verdict wrong">✕ not run</p><p>${this.problem.refused}</p><p>${this.problem.hint}</p>`}
         ${this.answer === undefined ? nothing : this.#answerText(this.answer)}
       </div>
@@ -97,7 +99,7 @@ export class ShotForm extends LitElement {
       <p class="verdict ${isRight ? 'right' : 'wrong'}">${isRight ? '✓' : '✕'} ${judgement}</p>
       <p>${sentence}</p>
       <table>
-        <caption hidden>Milliseconds after the trigger</caption>
+        <caption>after the trigger, aim at the lamp's middle</caption>
         ${INSTANTS.map(([name, title]) => {
           const value = instants[name];
           return html`<tr><th scope="row">${title}</th><td>${value == null ? 'never' : `${value.toFixed(3)} ms`}</td></tr>`;
@@ -108,14 +110,23 @@ export class ShotForm extends LitElement {
 
   #choosePanel = (event: Event): void => {
     this.panel = (event.target as HTMLSelectElement).value as 'beam-tube' | 'lcd';
+    this.#forget();
   };
 
   #typeDelay = (event: Event): void => {
     this.delay = (event.target as HTMLInputElement).value;
+    this.#forget();
   };
+
+  /** What is shown belongs to the settings beside it. */
+  #forget(): void {
+    this.answer = undefined;
+    this.problem = undefined;
+  }
 
   #shoot = async (event: Event): Promise<void> => {
     event.preventDefault();
+    if (this.isBusy) return;
     this.isBusy = true;
     try {
       const result = await this.#run();
@@ -129,9 +140,9 @@ export class ShotForm extends LitElement {
 
   async #run(): Promise<ShotAnswer | Refusal> {
     const delayMs = this.delay.trim() === '' ? Number.NaN : Number(this.delay);
-    if (!Number.isFinite(delayMs))
+    if (!(delayMs >= 0 && delayMs <= 400))
       return {
-        refused: `The delay is "${this.delay}", expected a number from 0 to 500.`,
+        refused: `The delay is "${this.delay}", expected a number from 0 to 400.`,
         hint: 'Type the delay in milliseconds.',
       };
     const [image, labels, scenario] = await Promise.all([
