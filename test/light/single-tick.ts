@@ -40,7 +40,7 @@ export function spotElements(aim: Place, radius: number, rows: number): Element[
 /** Weights of the primaries, red, green, blue. */
 export type Weights = readonly [number, number, number];
 
-export const silicon: Weights = [0.252, 0.398, 0.35];
+const silicon: Weights = [0.252, 0.398, 0.35];
 
 export const seen = (primaries: Float64Array, code: number, weights = silicon): number =>
   weights[0] * primaries[code * 3]! + weights[1] * primaries[code * 3 + 1]! + weights[2] * primaries[code * 3 + 2]!;

@@ -1,0 +1,253 @@
+import { LatelightError } from '../../errors/latelight-error.ts';
+import {
+  CALIBRATED_HOLD,
+  CALIBRATED_RELEASE,
+  CALIBRATED_THRESHOLD,
+  LINE_RATE_60_HZ,
+  SIGNAL_SHARES,
+} from '../../references/light-sensor.ts';
+import { harmonicContent, PHOSPHORS } from '../../references/phosphor.ts';
+import type { ModelSpec, ParameterSpec, ParameterValues, Sourced } from '../../references/sourced.ts';
+import { msToTicks } from '../../units/timing.ts';
+import { flushed, type LightModes } from '../light-modes.ts';
+import type { SpectralWeights } from '../panel/panel.ts';
+import { checkParameters } from '../parameters.ts';
+import { NO_PHASOR, type Phasor } from '../phasor.ts';
+import { restoreNumber, type SavedState } from '../saved-state.ts';
+import { BandPass } from './band-pass.ts';
+import { firstTrueTick, type GuardOverTicks } from './first-true.ts';
+import { RectifiedCarrier, type RectifiedInstant } from './rectified-carrier.ts';
+import type { Sensor, SensorContext, SensorModel, SensorReading } from './sensor.ts';
+
+const practice = (value: number, unit: string, source: string): Sourced => ({
+  value,
+  unit,
+  source,
+  kind: 'common practice',
+});
+const assumed = (value: number, unit: string, source: string): Sourced => ({ value, unit, source, kind: 'assumed' });
+
+const ORIGINAL = {
+  f0Hz: LINE_RATE_60_HZ,
+  q: practice(5, '', 'common practice: 3 to 8'),
+  dropCdM2: assumed(0, 'cd/m2', 'assumed: the rectifier is part of an amplifier; the hold table asks for none'),
+  attackUs: practice(50, 'us', 'common practice: 20 to 100 us'),
+  releaseMs: CALIBRATED_RELEASE,
+  thresholdCdM2: CALIBRATED_THRESHOLD,
+  hysteresis01: practice(0.3, '', 'common practice: 10 to 30 %'),
+  holdMs: CALIBRATED_HOLD,
+  weightRed: SIGNAL_SHARES.red,
+  weightGreen: SIGNAL_SHARES.green,
+  weightBlue: SIGNAL_SHARES.blue,
+};
+const WEAK_Q = assumed(1.5, '', 'assumed: devices of other makers have a weaker filter (hardware documentation wiki)');
+
+/** Name, words, unit and range; the standard value is that of the original. */
+const parameter = (name: keyof typeof ORIGINAL, title: string, min: number, max: number): ParameterSpec => ({
+  name,
+  title,
+  unit: ORIGINAL[name].unit,
+  min,
+  max,
+  standard: ORIGINAL[name],
+});
+
+const spec: ModelSpec = {
+  kind: 'line-rate',
+  title: 'line-rate sensor',
+  what: 'Passes light that swings at the line rate of a tube, rectifies it, compares its envelope with a threshold and holds.',
+  parameters: [
+    parameter('f0Hz', 'middle of the band-pass', 1000, 100_000),
+    parameter('q', 'quality of the band-pass', 0.6, 50),
+    parameter('dropCdM2', 'drop of the rectifier', 0, 100_000),
+    parameter('attackUs', 'attack of the envelope', 1, 10_000),
+    parameter('releaseMs', 'release of the envelope', 0.01, 100),
+    parameter('thresholdCdM2', 'threshold', 0.01, 100_000),
+    parameter('hysteresis01', 'hysteresis, share of threshold', 0.01, 0.9),
+    parameter('holdMs', 'hold', 0, 100),
+    parameter('weightRed', 'share of red in the signal of a white tube', 0, 1),
+    parameter('weightGreen', 'share of green in the signal of a white tube', 0, 1),
+    parameter('weightBlue', 'share of blue in the signal of a white tube', 0, 1),
+  ],
+  presets: [
+    { id: 'original', title: 'original device', values: ORIGINAL },
+    { id: 'weak-filter', title: 'device with a weaker filter', values: { ...ORIGINAL, q: WEAK_Q } },
+  ],
+};
+
+/** What is left of each primary's light in the signal of a P22 tube at the line rate. */
+const TUBE_CONTENT = PHOSPHORS[0]!.primaries.map((terms) => harmonicContent(terms, LINE_RATE_60_HZ.value));
+
+/** The carrier must exceed drop and envelope by this much before the store is charged, cd/m2. Keeps rounding from
+ * switching a silent state to and fro; a threshold is 10,000 times larger or more. Our choice. */
+const CHARGING_DEADBAND_CDM2 = 1e-6;
+
+/**
+ * Line-rate sensor: band-pass, half-wave rectifier into a store (see `RectifiedCarrier`), comparator, hold.
+ *
+ * The comparator goes high when the envelope exceeds the threshold, low when it is below the threshold less the
+ * hysteresis. Lit while it is high and for the hold after that; a hold begins anew each time (retriggerable). All guards
+ * are committed at the first whole tick at which they hold; the end of the hold is a tick of its own.
+ * Power-on: a steady light, an empty store, unlit.
+ */
+class LineRateSensor implements Sensor {
+  readonly #thresholdCdM2: number;
+  readonly #lowCdM2: number;
+  readonly #holdTicks: number;
+  readonly #bandPass: BandPass;
+  readonly #draining: RectifiedCarrier;
+  readonly #charging: RectifiedCarrier;
+  readonly #guard: GuardOverTicks<RectifiedInstant>;
+  #z: Phasor = NO_PHASOR;
+  #envelope = 0;
+  #isCharging = false;
+  #isHigh = false;
+  /** Ticks from the cut to the end of the hold, 0 if none runs. */
+  #holdLeft = 0;
+  /** The latest tick up to which no guard was true, and the first at which one is. Known from the cut, never saved. */
+  #clear: RectifiedInstant;
+  #found: RectifiedInstant | undefined;
+  /** What the next `settle` acts on. */
+  #due: RectifiedInstant | 'hold end' | undefined;
+
+  constructor(values: ParameterValues, { timing, decays, swing }: SensorContext) {
+    this.#thresholdCdM2 = values['thresholdCdM2']!;
+    this.#lowCdM2 = this.#thresholdCdM2 * (1 - values['hysteresis01']!);
+    this.#holdTicks = msToTicks(timing, values['holdMs']!);
+    this.#bandPass = new BandPass(decays, timing, values['f0Hz']!, values['q']!, swing);
+    const store = {
+      dropCdM2: values['dropCdM2']!,
+      attackS: values['attackUs']! / 1e6,
+      releaseS: values['releaseMs']! / 1000,
+    };
+    this.#draining = new RectifiedCarrier(this.#bandPass, false, store, timing);
+    this.#charging = new RectifiedCarrier(this.#bandPass, true, store, timing);
+    this.#clear = this.#draining.at(0);
+    this.#guard = {
+      at: (ticks) => this.#form.at(ticks),
+      isTrue: (instant) => this.#isTrue(instant),
+      mayBeTrue: (from, to) => this.#mayBeTrue(from, to),
+    };
+  }
+
+  get isLit(): boolean {
+    return this.#isHigh || this.#holdLeft > 0;
+  }
+
+  get #form(): RectifiedCarrier {
+    return this.#isCharging ? this.#charging : this.#draining;
+  }
+
+  #isTrue({ excess, envelope }: RectifiedInstant): boolean {
+    if (this.#isHigh ? envelope < this.#lowCdM2 : envelope > this.#thresholdCdM2) return true;
+    return this.#isCharging ? excess < 0 : excess > CHARGING_DEADBAND_CDM2;
+  }
+
+  #mayBeTrue(from: RectifiedInstant, to: RectifiedInstant): boolean {
+    const { excessMin, excessMax, envelopeMin, envelopeMax } = this.#form.bounds(from, to);
+    if (this.#isHigh ? envelopeMin < this.#lowCdM2 : envelopeMax > this.#thresholdCdM2) return true;
+    return this.#isCharging ? excessMin < 0 : excessMax > CHARGING_DEADBAND_CDM2;
+  }
+
+  powerOn(light: LightModes): void {
+    this.#z = this.#bandPass.steady(light);
+    this.#envelope = 0;
+    this.#isCharging = false;
+    this.#isHigh = false;
+    this.#holdLeft = 0;
+    this.rebase(light);
+  }
+
+  nextGuard(span: number): number {
+    if (this.#found === undefined && span > this.#clear.ticks) {
+      const to = this.#form.at(span);
+      const ticks = firstTrueTick(this.#guard, this.#clear, to);
+      if (ticks === Number.POSITIVE_INFINITY) this.#clear = to;
+      else this.#found = this.#form.at(ticks);
+    }
+    const found = this.#found?.ticks ?? Number.POSITIVE_INFINITY;
+    const holdEnd = this.#holdLeft > 0 ? this.#holdLeft : Number.POSITIVE_INFINITY;
+    this.#due = found <= holdEnd ? this.#found : 'hold end';
+    const next = Math.min(found, holdEnd);
+    return next <= span ? next : Number.POSITIVE_INFINITY;
+  }
+
+  readingAfter(ticks: number): SensorReading {
+    return { x: this.#instantAfter(ticks).envelope, b: 0, carrier: this.#bandPass.at(ticks).re };
+  }
+
+  #instantAfter(ticks: number): RectifiedInstant {
+    const known = this.#found ?? this.#clear;
+    return known.ticks === ticks ? known : this.#form.at(ticks);
+  }
+
+  advance(ticks: number): void {
+    const { re, im } = this.#bandPass.at(ticks);
+    this.#z = { re: flushed(re), im: flushed(im) };
+    this.#envelope = flushed(this.#instantAfter(ticks).envelope);
+    this.#holdLeft = Math.max(0, this.#holdLeft - ticks);
+  }
+
+  settle(): void {
+    if (this.#due === 'hold end') return;
+    if (this.#due === undefined)
+      throw new LatelightError('INTERNAL', { what: 'the sensor was settled without a guard' });
+    const { envelope, excess } = this.#due;
+    if (!this.#isHigh && envelope > this.#thresholdCdM2) {
+      this.#isHigh = true;
+      this.#holdLeft = 0;
+    } else if (this.#isHigh && envelope < this.#lowCdM2) {
+      this.#isHigh = false;
+      this.#holdLeft = this.#holdTicks;
+    }
+    if (this.#isCharging ? excess < 0 : excess > CHARGING_DEADBAND_CDM2) this.#isCharging = !this.#isCharging;
+  }
+
+  rebase(light: LightModes): void {
+    this.#bandPass.rebase(light, this.#z);
+    this.#form.rebase(light, this.#envelope);
+    this.#clear = this.#form.at(0);
+    this.#found = this.#isTrue(this.#clear) ? this.#clear : undefined;
+  }
+
+  save(): SavedState {
+    return {
+      carrier: this.#z.re,
+      quadrature: this.#z.im,
+      envelope: this.#envelope,
+      isCharging: Number(this.#isCharging),
+      isHigh: Number(this.#isHigh),
+      holdLeft: this.#holdLeft,
+    };
+  }
+
+  load(state: SavedState): void {
+    this.#z = { re: restoreNumber(state, 'carrier'), im: restoreNumber(state, 'quadrature') };
+    this.#envelope = restoreNumber(state, 'envelope');
+    this.#isCharging = restoreNumber(state, 'isCharging') === 1;
+    this.#isHigh = restoreNumber(state, 'isHigh') === 1;
+    this.#holdLeft = restoreNumber(state, 'holdLeft');
+  }
+}
+
+/**
+ * The line-rate sensor. Its weights are shares of the *signal* of a white tube, because that is what can be measured; the
+ * fast blue phosphor keeps more of its light at the line rate than the slow red one, so the sensitivity to *light* is the
+ * share divided by what a P22 tube keeps.
+ */
+export const LINE_RATE: SensorModel = {
+  spec,
+  spectralWeights(values): SpectralWeights {
+    checkParameters(spec, values);
+    const shares = [values['weightRed']!, values['weightGreen']!, values['weightBlue']!];
+    const [red, green, blue] = shares.map((share, p) => share / TUBE_CONTENT[p]!) as [number, number, number];
+    const sum = red + green + blue;
+    if (sum > 0) return [red / sum, green / sum, blue / sum];
+    const details = { name: 'line-rate.weightRed + weightGreen + weightBlue', found: 0, allowed: 'more than 0' };
+    throw new LatelightError('PARAM_RANGE', details);
+  },
+  create(values, context) {
+    checkParameters(spec, values);
+    return new LineRateSensor(values, context);
+  },
+};
