@@ -54,10 +54,7 @@ const count = (number: number, what: string): string => `${number} ${what}${numb
 /** One line: what was made and how full it is. */
 function summary(output: string, { segments, stretches, image }: AssemblyResult): string {
   const used = segments.filter(({ length }) => length > 0).map(({ name, length }) => `${name} ${length}`);
-  const checked =
-    stretches.length === 0
-      ? ''
-      : `; ${count(stretches.length, 'stretch')} of exact cycles checked`.replace('stretchs', 'stretches');
+  const checked = stretches.length === 0 ? '' : `; exact cycles checked in ${count(stretches.length, 'place')}`;
   return `${output}: ${image?.length ?? 0} bytes (${used.join(', ')})${checked}`;
 }
 

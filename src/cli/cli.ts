@@ -2,6 +2,7 @@
 import { parseArgs } from 'node:util';
 import { LatelightError } from '../errors/latelight-error.ts';
 import { runShot, type ShotResult } from '../shot/shot.ts';
+import { assemble } from './assemble.ts';
 import { openScenario } from './files.ts';
 import { HELP, scenarioHelp } from './help.ts';
 import { scenarioText, shotJson, shotText } from './report.ts';
@@ -14,6 +15,9 @@ const OPTIONS = {
   help: { type: 'boolean', short: 'h' },
   json: { type: 'boolean' },
   shot: { type: 'string' },
+  output: { type: 'string', short: 'o' },
+  labels: { type: 'string' },
+  listing: { type: 'string' },
   'require-right': { type: 'boolean' },
 } as const;
 
@@ -39,7 +43,11 @@ function main(args: string[]): number {
   if (command === 'help' && rest[0] === 'scenario') return print(scenarioHelp());
   if (values.help === true || command === 'help' || command === undefined) return print(HELP);
   if (command === 'shoot') return shoot(rest, values);
-  throw new LatelightError('USAGE', { found: `the command "${command}" is not known`, expected: 'shoot or help' });
+  if (command === 'assemble') return assemble(rest, values);
+  throw new LatelightError('USAGE', {
+    found: `the command "${command}" is not known`,
+    expected: 'shoot, assemble or help',
+  });
 }
 
 function shoot(paths: readonly string[], options: Options): number {

@@ -7,6 +7,9 @@ export const HELP = `latelight: light-gun games on late screens, tried without a
       --shot N           only shot N (counted from 1)
       --json             print JSON instead of text: ticks, milliseconds, flips, judgement
       --require-right    exit with 3 unless every shot is a hit or rightly none
+  latelight assemble SOURCE -o IMAGE        build a program; the same source goes through ca65 and ld65 to the same bytes
+      --labels FILE      write the labels as ld65 -Ln does
+      --listing FILE     write address, bytes and cycles of each line
   latelight help scenario                   what a scenario file holds, every model with its parameters
   latelight --help                          this text
 

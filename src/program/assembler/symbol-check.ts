@@ -1,0 +1,30 @@
+import { type Messages, spanOf } from './messages.ts';
+import { nearest } from './spelling.ts';
+import { type AssemblerSymbol, findDefined, visibleNames, writtenName } from './symbols.ts';
+
+/** Report every symbol that is mentioned and nowhere defined, once, where it is mentioned first. */
+export function reportMissing(symbols: Iterable<AssemblerSymbol>, messages: Messages): void {
+  for (const symbol of symbols) {
+    if (symbol.definition !== null || symbol.isKnownFault) continue;
+    const isFoundOutside = symbol.owner === null && findDefined(symbol.scope.parent, symbol.name) !== undefined;
+    if (!symbol.isMentionedQualified && (isFoundOutside || !symbol.isMentionedAlone)) continue;
+    symbol.isKnownFault = true;
+    const { name, scope } = symbol;
+    const where = symbol.isMentionedQualified && scope.path !== '' ? ` in the scope "${scope.path}"` : '';
+    const details = { name: writtenName(name), where, cure: cureFor(symbol) };
+    messages.error('ASM_SYMBOL_UNDEFINED', details, spanOf(symbol.token), symbol.origin);
+  }
+}
+
+function cureFor(symbol: AssemblerSymbol): string {
+  const { owner, scope } = symbol;
+  const name = writtenName(symbol.name);
+  const near = nearest(name, owner === null ? visibleNames(scope) : definedLocals(owner));
+  if (near !== undefined) return `Did you mean "${near}"?`;
+  if (owner === null) return `Define it, "${name}:" before an instruction or "${name} = value", or correct its name.`;
+  return `A name with @ is known only between two names without @ (labels or constants): define "${name}:" there.`;
+}
+
+function* definedLocals(owner: AssemblerSymbol): Generator<string> {
+  for (const { name, definition } of owner.locals.values()) if (definition !== null) yield name;
+}
