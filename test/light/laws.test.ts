@@ -5,7 +5,9 @@ import { ticksPerFrame, ticksPerLine } from '../../src/units/timing.ts';
 import {
   BLACK,
   draws,
+  lamp,
   lcd,
+  lineRate,
   makePath,
   patchwork,
   play,
@@ -106,14 +108,35 @@ describe('energy', () => {
 
 describe('linearity', () => {
   test.each([
-    ['tube', (scale: number) => tube({ whiteCdM2: 100 * scale })],
-    ['lcd', (scale: number) => lcd({ whiteCdM2: 200 * scale, blackCdM2: 0.5 * scale })],
-  ])('%s: twice the luminance and twice the threshold give the same flips and twice the light', (_, panel) => {
+    [
+      'tube',
+      (scale: number) => ({ panel: tube({ whiteCdM2: 100 * scale }), sensor: wideBand({ thresholdCdM2: 45 * scale }) }),
+    ],
+    [
+      'tube and line-rate sensor',
+      (scale: number) => ({
+        panel: tube({ whiteCdM2: 100 * scale }),
+        sensor: lineRate({ thresholdCdM2: 18 * scale, dropCdM2: 5 * scale }),
+      }),
+    ],
+    [
+      'lcd',
+      (scale: number) => ({
+        panel: lcd({ whiteCdM2: 200 * scale, blackCdM2: 0.5 * scale }),
+        sensor: wideBand({ thresholdCdM2: 45 * scale }),
+      }),
+    ],
+    [
+      'lcd with a switched backlight, under a lamp',
+      (scale: number) => ({
+        panel: lcd({ whiteCdM2: 200 * scale, blackCdM2: 0.5 * scale, pwmHz: 500, pwmDuty01: 0.5 }),
+        sensor: wideBand({ thresholdCdM2: 45 * scale }),
+        room: lamp({ illuminanceLux: 300 * scale }),
+      }),
+    ],
+  ])('%s: twice the luminance and twice the threshold give the same flips and twice the light', (_, models) => {
     const run = (scale: number) =>
-      makePath(
-        { stages: [], panel: panel(scale), room: room(100 * scale), sensor: wideBand({ thresholdCdM2: 45 * scale }) },
-        play({ paint: patchwork(4), frames: 8 }),
-      );
+      makePath({ stages: [], room: room(100 * scale), ...models(scale) }, play({ paint: patchwork(4), frames: 8 }));
     const [one, two] = [run(1), run(2)];
     for (let tick = 0; tick < 8 * FRAME; tick += 40_000) {
       one.bitAt(tick);

@@ -1,11 +1,39 @@
 import { expect, test } from 'vitest';
+import type { ModelSetting } from '../../src/light/parameters.ts';
 import { SIGNAL_STAGES } from '../../src/light/signal/index.ts';
 import { TIMINGS, ticksPerFrame, ticksToMs } from '../../src/units/timing.ts';
-import { delay, draws, lcd, makePath, patchwork, play, room, spot, tube, wideBand } from './light-bench.ts';
+import {
+  type Draw,
+  delay,
+  draws,
+  lcd,
+  lineRate,
+  makePath,
+  patchwork,
+  play,
+  room,
+  spot,
+  tube,
+  wideBand,
+} from './light-bench.ts';
 
 const SETTINGS = 1000;
 const FRAMES = 4;
 const pictures = patchwork(21);
+
+const anyWideBand = (draw: Draw): ModelSetting =>
+  wideBand({ cornerHz: draw(500, 50_000), thresholdCdM2: draw(2, 60), hysteresis01: draw(0, 0.5) });
+
+const anyLineRate = (draw: Draw): ModelSetting =>
+  lineRate({
+    q: draw(1, 10),
+    dropCdM2: draw(0, 20),
+    attackUs: draw(10, 200),
+    releaseMs: draw(0.05, 1.5),
+    thresholdCdM2: draw(2, 60),
+    hysteresis01: draw(0.01, 0.5),
+    holdMs: draw(0, 2),
+  });
 
 test('1,000 random settings, delayed by a random number of ticks, give the same bytes that much later', () => {
   let flips = 0;
@@ -28,7 +56,7 @@ test('1,000 random settings, delayed by a random number of ticks, give the same 
       panel,
       room: room(draw(0, 2000)),
       optics: spot(draw(0.5, 2)),
-      sensor: wideBand({ cornerHz: draw(500, 50_000), thresholdCdM2: draw(2, 60), hysteresis01: draw(0, 0.5) }),
+      sensor: isTube && draw(0, 1) < 0.5 ? anyLineRate(draw) : anyWideBand(draw),
     };
     const aim = { x: draw(0, 256), y: draw(0, 240) };
     const buffer = isStored ? [{ kind: 'frame-buffer', frames: 1 }] : [];

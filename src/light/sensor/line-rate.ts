@@ -87,7 +87,8 @@ const CHARGING_DEADBAND_CDM2 = 1e-6;
  *
  * The comparator goes high when the envelope exceeds the threshold, low when it is below the threshold less the
  * hysteresis. Lit while it is high and for the hold after that; a hold begins anew each time (retriggerable). All guards
- * are committed at the first whole tick at which they hold; the end of the hold is a tick of its own.
+ * are committed at the first whole tick at which they hold; the end of the hold is a tick of its own. No crossing is
+ * missed, however often the carrier swings in a span: a span is left out only if bounds prove that no guard holds in it.
  * Power-on: a steady light, an empty store, unlit.
  */
 class LineRateSensor implements Sensor {

@@ -80,6 +80,9 @@ export class RectifiedCarrier {
   readonly #releaseS: number;
   readonly #envelope: Gains;
   readonly #excess: Gains;
+  readonly #excessRingSize: number;
+  readonly #excessSwingSize: number;
+  readonly #ringRadPerS: number;
   #light: LightModes = { constantCdM2: 0, amplitudeCdM2: new Float64Array(), swingCdM2: NO_PHASOR };
   #ring: Phasor = NO_PHASOR;
   /** The part of v at the cut that is not forced. */
@@ -111,6 +114,9 @@ export class RectifiedCarrier {
       ring: difference({ re: 1, im: 0 }, this.#envelope.ring),
       swing: difference(bandPass.swingGain, this.#envelope.swing),
     };
+    this.#excessRingSize = modulus(this.#excess.ring);
+    this.#excessSwingSize = modulus(this.#excess.swing);
+    this.#ringRadPerS = modulus(bandPass.pole);
   }
 
   /** Start from this light and this v at a new cut, at which the band-pass has been rebased. */
@@ -119,52 +125,48 @@ export class RectifiedCarrier {
     this.#ring = this.#bandPass.ring;
     const { constant, modes, ring, swing } = this.#envelope;
     let forced = constant + realPart(ring, this.#ring) + realPart(swing, light.swingCdM2);
-    if (this.#isCharging) {
-      for (let m = 0; m < modes.length; m++) forced += modes[m]! * light.amplitudeCdM2[m]!;
-    }
+    for (let m = 0; m < modes.length; m++) forced += modes[m]! * light.amplitudeCdM2[m]!;
     this.#free = envelope - forced;
   }
 
   at(ticks: number): RectifiedInstant {
+    const { constant, ring: ringGain, swing: swingGain } = this.#envelope;
+    const ringing = product(this.#ring, this.#bandPass.turns.after(ticks));
+    const swinging = this.#swing === undefined ? NO_PHASOR : product(this.#light.swingCdM2, this.#swing.after(ticks));
+    const ringSize = modulus(ringing);
+    const swingSize = modulus(swinging);
+    let envelope = constant + realPart(ringGain, ringing) + realPart(swingGain, swinging);
+    let magnitude = Math.abs(constant) + 2 * ringSize + swingSize * (2 + (this.#swing?.count(ticks) ?? 0));
+
     const decay = this.#modes.after(ticks);
     const amplitudes = this.#light.amplitudeCdM2;
-    const { modes } = this.#excess;
     let [positive, negative] = [0, 0];
     for (let m = 0; m < decay.length; m++) {
-      const part = modes[m]! * amplitudes[m]! * decay[m]!;
-      if (part > 0) positive += part;
-      else negative += part;
+      const mode = amplitudes[m]! * decay[m]!;
+      const toEnvelope = this.#envelope.modes[m]! * mode;
+      const toExcess = this.#excess.modes[m]! * mode;
+      envelope += toEnvelope;
+      magnitude += Math.abs(toEnvelope);
+      if (toExcess > 0) positive += toExcess;
+      else negative += toExcess;
     }
     const free = this.#free * this.#own.after(ticks)[0]!;
     if (free < 0) positive -= free;
     else negative -= free;
-
-    const ringing = product(this.#ring, this.#bandPass.turns.after(ticks));
     const ring = realPart(this.#excess.ring, ringing);
-    const ringSize = modulus(this.#excess.ring) * modulus(ringing);
-    const swinging = this.#swing === undefined ? NO_PHASOR : product(this.#light.swingCdM2, this.#swing.after(ticks));
     const swing = realPart(this.#excess.swing, swinging);
-    const swingSize = modulus(this.#excess.swing) * modulus(swinging);
     return {
       ticks,
-      envelope: free + this.#forcedEnvelope(decay, ringing, swinging),
+      envelope: envelope + free,
       excess: this.#excess.constant + positive + negative + ring + swing,
       positive,
       negative,
       ring,
-      ringSize,
+      ringSize: this.#excessRingSize * ringSize,
       swing,
-      swingSize,
-      magnitude: Math.abs(this.#excess.constant) + positive - negative + ringSize + swingSize,
+      swingSize: this.#excessSwingSize * swingSize,
+      magnitude: magnitude + Math.abs(this.#excess.constant) + positive - negative,
     };
-  }
-
-  #forcedEnvelope(decay: Float64Array, ringing: Phasor, swinging: Phasor): number {
-    if (!this.#isCharging) return 0;
-    const { constant, modes, ring, swing } = this.#envelope;
-    let forced = constant + realPart(ring, ringing) + realPart(swing, swinging);
-    for (let m = 0; m < decay.length; m++) forced += modes[m]! * this.#light.amplitudeCdM2[m]! * decay[m]!;
-    return forced;
   }
 
   /**
@@ -174,7 +176,7 @@ export class RectifiedCarrier {
   bounds(from: RectifiedInstant, to: RectifiedInstant): RectifiedBounds {
     const slack = ROUNDING * (from.magnitude + to.magnitude);
     const seconds = ticksToSeconds(this.#timing, to.ticks - from.ticks);
-    const ringRad = modulus(this.#bandPass.pole) * seconds;
+    const ringRad = this.#ringRadPerS * seconds;
     const swingRad = this.#bandPass.swingRadPerS * seconds;
     const excessMax =
       this.#excess.constant +
