@@ -9,6 +9,7 @@ const labels = readFileSync(`${FOLDER}/first-light.lbl`, 'utf8');
 export interface FirstLightSetting {
   readonly lightPath?: Readonly<Record<string, unknown>>;
   readonly shots?: readonly unknown[];
+  readonly pulls?: readonly unknown[];
   readonly timing?: string;
   readonly alignment?: unknown;
   readonly deadlineFrames?: number;

@@ -49,13 +49,16 @@ export function scenarioHelp(): string {
   ports             what is plugged into ports 1 and 2: ["pad", "light sensor"]; also "none"
   pads              presses: [{ "port": 1, "button": "Start", "fromMs": 100, "toMs": 150 }]
   targets         * count *: 1 to 16; isLive, x *, y *, width *, height *: expressions in quotes over the program's memory,
-                    with i = 0, 1 ... count - 1; marginDots: how much larger the flash box is on every side (0)
+                    with i = 0, 1 ... count - 1; marginDots: how much larger the flash box is on every side (0);
+                    boxX, boxY: top left corner of the box where the program has it, else the target's less the margin
   said            * on * "write" or "fetch", at * a symbol or a number; target *: an expression, -1 = none, else the target;
                     value is the byte written; a fetch is heard before the instruction runs
   limits            { "hitShare": 0.65 (0.5 to 1), "nothingShare": 0.1 (0 to 0.5) }, shares of the spot's weight on the box: the
                     aim is on a target if it lies in the target itself, its share reaches hitShare, and no other target has
                     more than nothingShare; it is on nothing if no share is above nothingShare; else it is an edge
   deadlineFrames    frames from the trigger to the deadline; else the light path's latency and 60 frames more
+  pulls             pulls of the trigger before every shot, each with its own aim, like shots (none)
+  settleMs          how long before a pull the wand points where that pull aims (200)
   shots           * [{ "aim": { "x": dots, "y": scanlines }, "atMs": trigger after power-on, "squeezeMs": 80 }]
   seed              a whole number, for models that draw by lot (none yet)
   lightPath       * stages (a list), panel *, room *, optics *, sensor *: each { "kind": ..., "preset": ..., values }

@@ -1,5 +1,6 @@
 import { LatelightError } from '../errors/latelight-error.ts';
-import type { PictureHistory } from '../picture/picture.ts';
+import type { LineRange, PictureHistory } from '../picture/picture.ts';
+import { PIXEL_OUT_DELAY_DOTS } from '../references/console-constants.ts';
 import { cos, sin } from '../units/exact-math.ts';
 import {
   PICTURE_HEIGHT,
@@ -11,9 +12,9 @@ import {
 } from '../units/timing.ts';
 import { angleOf, Decays, flushed, type LightModes, Turns } from './light-modes.ts';
 import { OPTICS } from './optics/index.ts';
-import type { Aim, SpotWeights } from './optics/optics.ts';
+import type { Aim, Optics, SpotWeights } from './optics/optics.ts';
 import { PANELS } from './panel/index.ts';
-import type { Panel, SpectralWeights } from './panel/panel.ts';
+import type { Panel, PanelModel, SpectralWeights } from './panel/panel.ts';
 import { findModel, type ModelSetting, settingValues } from './parameters.ts';
 import { NO_PHASOR, type Phasor, realPart } from './phasor.ts';
 import { ROOMS } from './room/index.ts';
@@ -33,15 +34,25 @@ export interface LightPathSettings {
   readonly sensor: ModelSetting;
 }
 
+/** From this tick on the sensor points there. */
+export interface AimMove {
+  readonly tick: number;
+  readonly aim: Aim;
+}
+
 export interface LightPathOptions {
   readonly settings: LightPathSettings;
   readonly timing: Timing;
   readonly history: PictureHistory;
   readonly aim: Aim;
+  /** Later aims, by ascending tick. The history must be as long as `historyCapacity` says for a path that moves. */
+  readonly moves?: readonly AimMove[];
 }
 
 /** Plain data; `tick` is the last cut, `askedTick` the latest tick that somebody has asked for. */
 export interface LightPathState {
+  readonly aim: Aim;
+  readonly moves: readonly AimMove[];
   readonly tick: number;
   readonly askedTick: number;
   readonly amplitudes: SavedState;
@@ -59,9 +70,21 @@ const AIM_RANGE = {
   y: [-PICTURE_HEIGHT, 2 * PICTURE_HEIGHT],
 } as const;
 
-/** Number of pictures that the history must keep for these settings. Error: PARAM_RANGE if a stage is not valid. */
-export function historyCapacity(settings: LightPathSettings, timing: Timing): number {
-  return capacityFor(latencyBound(new SignalChain(settings.stages, timing), timing), timing);
+/** An aim that has just moved sees a panel that remembers this many of its slowest time constants. Our choice: e^-7 = 0.1 %. */
+const MEMORY_TIME_CONSTANTS = 7;
+
+/**
+ * Number of pictures that the history must keep for these settings; more of them when the aim moves during the run.
+ * Error: PARAM_RANGE if a model is not valid.
+ */
+export function historyCapacity(settings: LightPathSettings, timing: Timing, movesAim = false): number {
+  const capacity = capacityFor(latencyBound(new SignalChain(settings.stages, timing), timing), timing);
+  return movesAim ? capacity + memoryPictures(settings, timing) : capacity;
+}
+
+function memoryPictures({ panel }: LightPathSettings, timing: Timing): number {
+  const slowestS = findModel(PANELS, panel.kind, 'panel').slowestS(settingValues(panel));
+  return Math.ceil((MEMORY_TIME_CONSTANTS * slowestS) / ticksToSeconds(timing, ticksPerFrame(timing)));
 }
 
 /** The chain's largest latency and the line that a panel may keep. Units: ticks. */
@@ -81,12 +104,10 @@ const capacityFor = (latencyTicks: number, timing: Timing): number =>
  * Error: PARAM_RANGE for a bad parameter, model or aim; LIGHT_PATH if the models do not fit each other or the history.
  */
 export class LightPath {
-  /** Scanlines that matter; `firstLine > lastLine` when the spot is off the screen. */
-  readonly sees: { readonly firstLine: number; readonly lastLine: number };
+  /** Scanlines that matter under any of the aims known at the start; `firstLine > lastLine` when they are off the screen. */
+  sees: LineRange;
   /** Where the spot's weight is half, dots. */
   readonly spotRadiusDots: number;
-  /** Weights of the dots that matter, on the lattice of scanlines and dots. */
-  readonly spot: SpotWeights;
   /** Sensitivity of the sensor to red, green and blue. */
   readonly spectralWeights: SpectralWeights;
   /** Largest latency of the signal stages alone. */
@@ -97,12 +118,16 @@ export class LightPath {
   readonly isPureShift: boolean;
   readonly #options: LightPathOptions;
   readonly #chain: SignalChain;
-  readonly #panel: Panel;
+  readonly #optics: Optics;
+  readonly #panelModel: PanelModel;
   readonly #sensor: Sensor;
   readonly #decays: Decays;
   readonly #room: Room;
   readonly #swing: Turns | undefined;
   readonly #light: LightModes;
+  #aim: Aim;
+  #panel: Panel;
+  #moves: readonly AimMove[];
   #tick = 0;
   #askedTick = -1;
   #flips: number[] = [];
@@ -111,7 +136,8 @@ export class LightPath {
 
   constructor(options: LightPathOptions) {
     const { settings, timing, history, aim } = options;
-    checkAim(aim);
+    this.#aim = aim;
+    this.#moves = options.moves ?? [];
     this.#options = options;
     this.#chain = new SignalChain(settings.stages, timing);
     this.stageLatencyTicks = this.#chain.largestLatencyTicks;
@@ -121,26 +147,18 @@ export class LightPath {
 
     const roomModel = findModel(ROOMS, settings.room.kind, 'room');
     const opticsModel = findModel(OPTICS, settings.optics.kind, 'optics');
-    const panelModel = findModel(PANELS, settings.panel.kind, 'panel');
+    this.#panelModel = findModel(PANELS, settings.panel.kind, 'panel');
     const sensorModel = findModel(SENSORS, settings.sensor.kind, 'sensor');
-    const optics = opticsModel.create(settingValues(settings.optics), {});
+    this.#optics = opticsModel.create(settingValues(settings.optics), {});
     const sensorValues = settingValues(settings.sensor);
-    this.spotRadiusDots = optics.radiusDots;
-    this.spot = optics.spot(aim, PICTURE_HEIGHT);
+    this.spotRadiusDots = this.#optics.radiusDots;
     this.spectralWeights = sensorModel.spectralWeights(sensorValues);
     this.#room = roomModel.create(settingValues(settings.room), {});
     const { flicker } = this.#room;
     this.#swing = flicker && new Turns(flicker.frequencyHz, Number.POSITIVE_INFINITY, timing);
-    this.#panel = panelModel.create(settingValues(settings.panel), {
-      timing,
-      history,
-      chain: this.#chain,
-      optics,
-      aim,
-      spectralWeights: this.spectralWeights,
-    });
+    this.#panel = this.#panelAt(aim, 0, 0);
     this.isPureShift = this.#chain.isPureShift && this.#panel.isPureShift && flicker === undefined;
-    this.sees = this.#panel.sees;
+    this.sees = this.#moves.map((move) => this.#panelAt(move.aim, 0, 0).sees).reduce(hullOf, this.#panel.sees);
     this.#decays = new Decays(this.#panel.tauS, timing);
     this.#sensor = sensorModel.create(sensorValues, { timing, decays: this.#decays, swing: this.#swing });
     this.#light = {
@@ -149,6 +167,76 @@ export class LightPath {
       swingCdM2: this.#swingAt(0),
     };
     this.#sensor.powerOn(this.#light);
+  }
+
+  /** A panel that is black at `tick` and goes on with this presentation, seen at an aim. Error: PARAM_RANGE. */
+  #panelAt(aim: Aim, firstPresentation: number, tick: number): Panel {
+    checkAim(aim);
+    const { settings, timing, history } = this.#options;
+    return this.#panelModel.create(settingValues(settings.panel), {
+      timing,
+      history,
+      chain: this.#chain,
+      optics: this.#optics,
+      aim,
+      spectralWeights: this.spectralWeights,
+      firstPresentation,
+      startTick: tick,
+    });
+  }
+
+  /** Where the sensor points at the latest tick asked for. */
+  get aim(): Aim {
+    return this.#aim;
+  }
+
+  /** Weights of the dots that matter under this aim, on the lattice of scanlines and dots. */
+  spotAt(aim: Aim): SpotWeights {
+    return this.#optics.spot(aim, PICTURE_HEIGHT);
+  }
+
+  /**
+   * Point the sensor elsewhere from a tick on that nobody has asked for yet. The pictures kept must be drawn where the
+   * new aim looks. Error: PARAM_RANGE for the aim, or for a tick that is past or before a move that is already due.
+   */
+  moveAim(move: AimMove): void {
+    checkAim(move.aim);
+    const earliest = Math.max(this.#askedTick + 1, this.#moves[this.#moves.length - 1]?.tick ?? 0);
+    if (move.tick < earliest)
+      throw new LatelightError('PARAM_RANGE', {
+        name: 'tick of a move',
+        found: move.tick,
+        allowed: `${earliest} or later`,
+      });
+    this.#moves = [...this.#moves, move];
+    this.sees = hullOf(this.sees, this.#panelAt(move.aim, 0, 0).sees);
+    this.#drawn = undefined;
+  }
+
+  /**
+   * The first tick after `tick` at which the bit may differ from that at `tick`, at most `limit`. `tick` is the one up to
+   * which the console has run; what it has put out by then settles the light for some time to come.
+   */
+  bitConstantUntil(tick: number, limit: number): number {
+    this.#runTo(Math.max(tick, Math.min(limit, this.#settledUntil(tick)) - 1));
+    for (let i = this.#flips.length - 1; ; i--) {
+      if (i >= 0 && this.#flips[i]! > tick) continue;
+      return Math.min(this.#flips[i + 1] ?? this.#askedTick + 1, limit);
+    }
+  }
+
+  /** The first tick at which something that the console puts out after `tick` can change the light at the spot. */
+  #settledUntil(tick: number): number {
+    const { history, timing } = this.#options;
+    const picture = history.get(history.newest);
+    const { firstLine, lastLine } = this.sees;
+    if (picture === undefined || firstLine > lastLine) return tick;
+    const begin = this.#chain.isStored ? 0 : firstLine * ticksPerLine(timing);
+    const end = (lastLine + 1) * ticksPerLine(timing) + PIXEL_OUT_DELAY_DOTS * timing.dotDivider;
+    const since = tick - picture.lineZeroTick;
+    const next = since >= end ? begin + ticksPerFrame(timing) - timing.dotDivider : begin;
+    const due = picture.lineZeroTick + next;
+    return (this.#chain.isStored ? due : Math.max(due, tick)) + this.#chain.leastLatencyTicks;
   }
 
   /** The bit at a tick up to which the console has run: 1 = light seen. Error: INTERNAL if a picture is missing. */
@@ -168,10 +256,12 @@ export class LightPath {
     if (tick <= this.#askedTick) return;
     this.#chain.pull(this.#options.history);
     for (;;) {
-      const change = this.#panel.nextChange(tick);
-      const guard = this.#tick + this.#sensor.nextGuard(Math.min(change, tick) - this.#tick);
-      if (guard <= tick) this.#cutAtGuard(guard);
-      else if (change <= tick) this.#cutAtChange(change);
+      const limit = Math.min(tick, this.#moves[0]?.tick ?? Number.POSITIVE_INFINITY);
+      const change = this.#panel.nextChange(limit);
+      const guard = this.#tick + this.#sensor.nextGuard(Math.min(change, limit) - this.#tick);
+      if (guard <= limit) this.#cutAtGuard(guard);
+      else if (change <= limit) this.#cutAtChange(change);
+      else if (this.#moves[0]?.tick === limit) this.#cutAtMove();
       else break;
     }
     this.#askedTick = tick;
@@ -190,6 +280,48 @@ export class LightPath {
     this.#panel.applyChange(this.#light);
     this.#light.constantCdM2 = this.#room.luminanceCdM2 + this.#panel.constantCdM2;
     this.#sensor.rebase(this.#light);
+  }
+
+  /** The spot jumps: from here on the light is that of a panel that was seen there all along. */
+  #cutAtMove(): void {
+    const [{ tick, aim }, ...later] = this.#moves as readonly [AimMove, ...AimMove[]];
+    this.#moves = later;
+    this.#moveTo(tick);
+    const first = this.#oldestPresentation();
+    const startTick = Math.min(tick, this.#chain.at(first)?.tTop ?? tick);
+    this.#aim = aim;
+    this.#panel = this.#panelAt(aim, first, startTick);
+    this.#replay(startTick, tick);
+    this.#light.constantCdM2 = this.#room.luminanceCdM2 + this.#panel.constantCdM2;
+    this.#sensor.rebase(this.#light);
+  }
+
+  /** Bring the modes of a panel that was black at `startTick` up to `tick`. */
+  #replay(startTick: number, tick: number): void {
+    const { amplitudeCdM2 } = this.#light;
+    amplitudeCdM2.fill(0);
+    let last = startTick;
+    const carryTo = (next: number): void => {
+      const decay = this.#decays.after(next - last);
+      for (let m = 0; m < decay.length; m++) amplitudeCdM2[m] = flushed(amplitudeCdM2[m]! * decay[m]!);
+      last = next;
+    };
+    for (let change = this.#panel.nextChange(tick); change <= tick; change = this.#panel.nextChange(tick)) {
+      carryTo(change);
+      this.#panel.applyChange(this.#light);
+    }
+    carryTo(tick);
+  }
+
+  /** Count of the oldest presentation from which on all pictures are kept. */
+  #oldestPresentation(): number {
+    let count = this.#chain.presented;
+    while (count > this.#chain.oldest && this.#isKept(this.#chain.at(count - 1)!)) count--;
+    return count;
+  }
+
+  #isKept({ content }: Presentation): boolean {
+    return this.#options.history.get(content.picture) !== undefined;
   }
 
   /** Carry the committed state on to a cut. */
@@ -288,6 +420,8 @@ export class LightPath {
   save(): LightPathState {
     this.#chain.pull(this.#options.history);
     return {
+      aim: this.#aim,
+      moves: this.#moves,
       tick: this.#tick,
       askedTick: this.#askedTick,
       amplitudes: { cdM2: this.#light.amplitudeCdM2.slice() },
@@ -298,9 +432,12 @@ export class LightPath {
     };
   }
 
-  /** Take over a state that a path with the same settings, timing and aim has saved. Error: STATE_FIELD. */
+  /** Take over a state that a path with the same settings and timing has saved. Error: STATE_FIELD, PARAM_RANGE. */
   load(state: LightPathState): void {
     this.#chain.load(state.chain);
+    if (state.aim.x !== this.#aim.x || state.aim.y !== this.#aim.y) this.#panel = this.#panelAt(state.aim, 0, 0);
+    this.#aim = state.aim;
+    this.#moves = state.moves;
     this.#panel.load(state.panel);
     this.#sensor.load(state.sensor);
     restoreArray(this.#light.amplitudeCdM2, state.amplitudes, 'cdM2');
@@ -312,6 +449,13 @@ export class LightPath {
     this.#drawn = undefined;
     this.#sensor.rebase(this.#light);
   }
+}
+
+/** The lines of both and those between them. */
+function hullOf(a: LineRange, b: LineRange): LineRange {
+  if (a.firstLine > a.lastLine) return b;
+  if (b.firstLine > b.lastLine) return a;
+  return { firstLine: Math.min(a.firstLine, b.firstLine), lastLine: Math.max(a.lastLine, b.lastLine) };
 }
 
 function checkAim(aim: Aim): void {

@@ -35,6 +35,8 @@ export interface TargetRectangle {
   readonly y: number;
   readonly width: number;
   readonly height: number;
+  /** Top left corner of the box that a flash of this target would show, where the program says it; else target - margin. */
+  readonly box?: { readonly x: number; readonly y: number };
 }
 
 /** A picture as plain data. */

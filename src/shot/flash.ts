@@ -1,9 +1,9 @@
 import type { SpotWeights } from '../light/optics/optics.ts';
-import type { Picture, PictureHistory, TargetRectangle } from '../picture/picture.ts';
+import type { LineRange, Picture, PictureHistory, TargetRectangle } from '../picture/picture.ts';
 import { PIXEL_OUT_DELAY_DOTS } from '../references/console-constants.ts';
 import { weightedLight } from '../references/palette.ts';
-import { PICTURE_HEIGHT, PICTURE_WIDTH, type Timing, ticksPerLine } from '../units/timing.ts';
-import { grown, type Rectangle } from './truth.ts';
+import { PICTURE_WIDTH, type Timing, ticksPerLine } from '../units/timing.ts';
+import { boxOf, grown, type Rectangle } from './truth.ts';
 
 /** The flash of the aimed target: the first dot of its box, inside the spot, that became brighter. */
 export interface Flash {
@@ -41,9 +41,12 @@ export class FlashFinder {
   readonly #light: Float64Array;
   readonly #spot: SpotWeights;
 
-  /** `spot`: the weights on the lattice of scanlines and dots. */
-  constructor(timing: Timing, spot: SpotWeights, spectralWeights: readonly [number, number, number]) {
+  readonly #lines: LineRange;
+
+  /** `spot`: the weights on the lattice of scanlines and dots; `lines`: those that are drawn, no other is looked at. */
+  constructor(timing: Timing, spot: SpotWeights, spectralWeights: readonly [number, number, number], lines: LineRange) {
     this.#timing = timing;
+    this.#lines = lines;
     this.#spot = spot;
     this.#light = weightedLight(timing.swapsRedGreenEmphasis, spectralWeights);
   }
@@ -56,15 +59,15 @@ export class FlashFinder {
     target: TargetRectangle,
     marginDots: number,
   ): BoxSighting {
-    const box = clipped(grown(target, marginDots));
+    const box = this.#clipped(boxOf(target, marginDots));
     if (this.#meanLight(picture, box) - this.#meanLight(previous, box) < RISE) return { kind: 'none' };
-    const area = clipped(grown(target, marginDots + SURROUNDINGS_DOTS));
+    const area = this.#clipped(grown(boxOf(target, marginDots), SURROUNDINGS_DOTS));
     const found = this.#brightRectangle(picture, area);
     if (found === undefined) return { kind: 'none' };
     if (isClose(found, box)) return { kind: 'flash' };
     const isScene = before !== undefined && isAlike(picture, before, area);
-    const isTargetItself = marginDots > TOLERANCE_DOTS && isClose(found, clipped(target));
-    if (isScene || isTargetItself || reachesOut(found, area)) return { kind: 'none' };
+    const isTargetItself = marginDots > TOLERANCE_DOTS && isClose(found, this.#clipped(target));
+    if (isScene || isTargetItself || this.#reachesOut(found, area)) return { kind: 'none' };
     return { kind: 'other', found, expected: box };
   }
 
@@ -76,7 +79,7 @@ export class FlashFinder {
     marginDots: number,
     fromTick: number,
   ): Flash | undefined {
-    const box = clipped(grown(target, marginDots));
+    const box = this.#clipped(boxOf(target, marginDots));
     const { firstRow, rowCount, firstDot, dotCount } = this.#spot;
     for (let y = firstRow; y < firstRow + rowCount; y++) {
       if (y < box.y || y >= box.y + box.height) continue;
@@ -130,12 +133,37 @@ export class FlashFinder {
     });
     if (brightest - darkest < RISE) return undefined;
     const half = (darkest + brightest) / 2;
-    let [left, right, top, bottom] = [PICTURE_WIDTH, -1, PICTURE_HEIGHT, -1];
+    let [left, right, top, bottom] = [PICTURE_WIDTH, -1, Number.POSITIVE_INFINITY, -1];
     forEachDot(area, (x, y) => {
       if (this.#light[codes[y * PICTURE_WIDTH + x]!]! < half) return;
       [left, right, top, bottom] = [Math.min(left, x), Math.max(right, x), Math.min(top, y), Math.max(bottom, y)];
     });
     return { x: left, y: top, width: right - left + 1, height: bottom - top + 1 };
+  }
+
+  /** The whole dots of a rectangle that lie on the screen, in the lines that are drawn. */
+  #clipped({ x, y, width, height }: Rectangle): Rectangle {
+    const { firstLine, lastLine } = this.#lines;
+    const left = Math.max(0, Math.ceil(x));
+    const top = Math.max(firstLine, Math.ceil(y));
+    return {
+      x: left,
+      y: top,
+      width: Math.max(0, Math.min(PICTURE_WIDTH, Math.ceil(x + width)) - left),
+      height: Math.max(0, Math.min(lastLine + 1, Math.ceil(y + height)) - top),
+    };
+  }
+
+  /** The bright dots touch the edge of the area they were looked for in, and not that of what can be seen. */
+  #reachesOut(found: Rectangle, area: Rectangle): boolean {
+    const { firstLine, lastLine } = this.#lines;
+    const [right, bottom] = [area.x + area.width, area.y + area.height];
+    return (
+      (found.x === area.x && area.x > 0) ||
+      (found.y === area.y && area.y > firstLine) ||
+      (found.x + found.width === right && right < PICTURE_WIDTH) ||
+      (found.y + found.height === bottom && bottom <= lastLine)
+    );
   }
 
   #wireTick(picture: Picture, x: number, y: number): number {
@@ -153,18 +181,6 @@ function forEachDot({ x, y, width, height }: Rectangle, visit: (x: number, y: nu
   for (let row = y; row < y + height; row++) for (let dot = x; dot < x + width; dot++) visit(dot, row);
 }
 
-/** The whole dots of a rectangle that lie on the screen. */
-function clipped({ x, y, width, height }: Rectangle): Rectangle {
-  const left = Math.max(0, Math.ceil(x));
-  const top = Math.max(0, Math.ceil(y));
-  return {
-    x: left,
-    y: top,
-    width: Math.max(0, Math.min(PICTURE_WIDTH, Math.ceil(x + width)) - left),
-    height: Math.max(0, Math.min(PICTURE_HEIGHT, Math.ceil(y + height)) - top),
-  };
-}
-
 const isClose = (a: Rectangle, b: Rectangle): boolean =>
   Math.max(
     Math.abs(a.x - b.x),
@@ -172,13 +188,6 @@ const isClose = (a: Rectangle, b: Rectangle): boolean =>
     Math.abs(a.x + a.width - b.x - b.width),
     Math.abs(a.y + a.height - b.y - b.height),
   ) <= TOLERANCE_DOTS;
-
-/** The bright dots touch the edge of the area they were looked for in, and not that of the screen. */
-const reachesOut = (found: Rectangle, area: Rectangle): boolean =>
-  (found.x === area.x && area.x > 0) ||
-  (found.y === area.y && area.y > 0) ||
-  (found.x + found.width === area.x + area.width && area.x + area.width < PICTURE_WIDTH) ||
-  (found.y + found.height === area.y + area.height && area.y + area.height < PICTURE_HEIGHT);
 
 function isAlike(a: Picture, b: Picture, { x, y, width, height }: Rectangle): boolean {
   for (let row = y; row < y + height; row++) {

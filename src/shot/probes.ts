@@ -27,12 +27,21 @@ export function compileProbes(scenario: Scenario, symbols: Symbols): Probes {
   const y = compile(targets.y, ['i']);
   const width = compile(targets.width, ['i']);
   const height = compile(targets.height, ['i']);
+  const boxX = targets.boxX === undefined ? undefined : compile(targets.boxX, ['i']);
+  const boxY = targets.boxY === undefined ? undefined : compile(targets.boxY, ['i']);
   const target = compile(said.target, ['value']);
   return {
     targets: (peek) =>
       Array.from({ length: targets.count }, (_, i) => {
         const scene = { peek, variables: { i } };
-        return { isLive: isLive(scene) !== 0, x: x(scene), y: y(scene), width: width(scene), height: height(scene) };
+        const rectangle = { x: x(scene), y: y(scene), width: width(scene), height: height(scene) };
+        const isTargetLive = isLive(scene) !== 0;
+        if (boxX === undefined && boxY === undefined) return { isLive: isTargetLive, ...rectangle };
+        const box = {
+          x: boxX === undefined ? rectangle.x - targets.marginDots : boxX(scene),
+          y: boxY === undefined ? rectangle.y - targets.marginDots : boxY(scene),
+        };
+        return { isLive: isTargetLive, ...rectangle, box };
       }),
     saidOn: said.on,
     saidAt: canonical(typeof said.at === 'number' ? said.at : addressOf(said.at, symbols)),

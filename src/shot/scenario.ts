@@ -21,6 +21,12 @@ const address = v.union([wholeNumber(0, 0xffff), text(100)]);
 
 const BUTTONS = ['A', 'B', 'Select', 'Start', 'Up', 'Down', 'Left', 'Right'] as const;
 
+const pull = v.strictObject({
+  aim: v.strictObject({ x: number(-256, 512), y: number(-240, 480) }),
+  atMs: number(0, 600_000),
+  squeezeMs: v.exactOptional(number(1, 2000), 80),
+});
+
 const schema = v.strictObject({
   scenario: v.literal(SCENARIO_VERSION),
   title: text(200),
@@ -61,6 +67,8 @@ const schema = v.strictObject({
     width: expression,
     height: expression,
     marginDots: v.exactOptional(number(0, 64), 0),
+    boxX: v.exactOptional(expression),
+    boxY: v.exactOptional(expression),
   }),
   said: v.strictObject({
     on: v.picklist(['write', 'fetch']),
@@ -76,17 +84,9 @@ const schema = v.strictObject({
   ),
   deadlineFrames: v.exactOptional(wholeNumber(1, 600)),
   lightPath: v.looseObject({}),
-  shots: v.pipe(
-    v.array(
-      v.strictObject({
-        aim: v.strictObject({ x: number(-256, 512), y: number(-240, 480) }),
-        atMs: number(0, 600_000),
-        squeezeMs: v.exactOptional(number(1, 2000), 80),
-      }),
-    ),
-    v.minLength(1, 'at least one shot'),
-    v.maxLength(10_000, 'at most 10000 shots'),
-  ),
+  pulls: v.exactOptional(v.pipe(v.array(pull), v.maxLength(100, 'at most 100 pulls')), []),
+  settleMs: v.exactOptional(number(0, 10_000), 200),
+  shots: v.pipe(v.array(pull), v.minLength(1, 'at least one shot'), v.maxLength(10_000, 'at most 10000 shots')),
   seed: v.exactOptional(wholeNumber(0, 0xffff_ffff), 1),
 });
 
@@ -104,12 +104,26 @@ export function parseScenario(json: string): Scenario {
 /** Check a scenario that is already plain data. Errors: SCENARIO_INVALID. */
 export function checkScenario(data: unknown): Scenario {
   const result = v.safeParse(schema, data);
-  const faults = result.success ? [] : result.issues.map(faultOf);
+  const faults = result.success ? orderFaults(result.output) : result.issues.map(faultOf);
   const lightPath = readLightPathSettings(isRecord(data) ? data['lightPath'] : undefined, faults);
   if (!result.success || faults.length > 0) {
     throw new LatelightError('SCENARIO_INVALID', { issues: faults.slice(0, 20).join('; '), count: faults.length });
   }
   return { ...result.output, lightPath };
+}
+
+/** Pulls follow each other, and every shot follows the last pull; the wand needs time to settle on the next aim. */
+function orderFaults({ pulls, shots, settleMs }: v.InferOutput<typeof schema>): string[] {
+  const free = (before: (typeof pulls)[number] | undefined): number =>
+    before === undefined ? 0 : before.atMs + before.squeezeMs + settleMs;
+  const check = (path: string, found: number, earliest: number): string[] =>
+    found >= earliest
+      ? []
+      : [`${path}: found ${found}, allowed ${earliest} or more: the end of the pull before and settleMs (${settleMs})`];
+  return [
+    ...pulls.flatMap((pull, i) => check(`pulls.${i}.atMs`, pull.atMs, free(pulls[i - 1]))),
+    ...shots.flatMap((shot, i) => check(`shots.${i}.atMs`, shot.atMs, free(pulls[pulls.length - 1]))),
+  ];
 }
 
 const isRecord = (data: unknown): data is Record<string, unknown> =>

@@ -3,8 +3,14 @@ import { FastConsole } from '../console/fast/fast-console.ts';
 import type { Surroundings } from '../console/ports.ts';
 import { ReferenceConsole } from '../console/reference/reference-console.ts';
 import { LatelightError } from '../errors/latelight-error.ts';
-import { historyCapacity, LightPath, type LightPathState } from '../light/light-path.ts';
-import { type Picture, PictureHistory, type PictureHistoryState, type TargetRectangle } from '../picture/picture.ts';
+import { type AimMove, historyCapacity, LightPath, type LightPathState } from '../light/light-path.ts';
+import {
+  ALL_LINES,
+  type Picture,
+  PictureHistory,
+  type PictureHistoryState,
+  type TargetRectangle,
+} from '../picture/picture.ts';
 import { type CartridgeImage, parseImage } from '../program/image.ts';
 import type { Symbols } from '../program/labels.ts';
 import { parseLabels } from '../program/labels.ts';
@@ -28,6 +34,16 @@ export interface PreparedScenario {
 
 /** The slow, obvious engine that judges, or the fast one; both give the same bytes. */
 export type Engine = 'reference' | 'fast';
+
+export interface ShotOptions {
+  /** 'fast' when not given. */
+  readonly engine?: Engine;
+  /**
+   * 'all' (when not given), or 'aim': only the scanlines that the light path sees are drawn, several times sooner. Then
+   * the box of the flash is compared with its probe in those lines only; all else is the same.
+   */
+  readonly draws?: 'all' | 'aim';
+}
 
 /** Something that the program said: the tick and the value of the probe. */
 interface Heard {
@@ -110,8 +126,8 @@ export function prepareScenario(scenario: Scenario, files: ScenarioFiles): Prepa
  * Run one shot of the scenario from power-on to its deadline.
  * Errors: PROGRAM_JAMMED, SAID_RANGE, BOX_MISMATCH, PARAM_RANGE, LIGHT_PATH.
  */
-export function runShot(prepared: PreparedScenario, shot: number, engine: Engine = 'fast'): ShotResult {
-  return new Shot(prepared, shot, engine).finish();
+export function runShot(prepared: PreparedScenario, shot: number, options: ShotOptions = {}): ShotResult {
+  return new Shot(prepared, shot, options).finish();
 }
 
 /** One shot of a scenario, from power-on to its deadline; it can be stopped, saved and gone on with anywhere. */
@@ -126,13 +142,16 @@ export class Shot implements TraceSink, Surroundings {
   readonly #finder: FlashFinder;
   readonly #console: Console;
   readonly #triggerTick: number;
-  readonly #releaseTick: number;
+  /** When the trigger's contact is closed: ascending, [from, to). */
+  readonly #closures: readonly { readonly from: number; readonly to: number }[];
   readonly #deadline: number;
   readonly #peek = (address: number): number => this.#console.peek(address);
   readonly #reads: number[] = [];
   readonly #warnings: string[] = [];
   #truth: Truth | undefined;
   #shownTargets: readonly TargetRectangle[] = [];
+  /** The tick up to which the console is to run. */
+  #runsTo = 0;
   /** The target that the shot is about: the truth's, else the one with the largest share; -1 = none. */
   #aimedTarget = -1;
   /** The last picture that was complete when the trigger was pulled. */
@@ -143,7 +162,7 @@ export class Shot implements TraceSink, Surroundings {
   #otherLight = -1;
   readonly #heard: Heard[] = [];
 
-  constructor({ scenario, image, timing, probes }: PreparedScenario, shot: number, engine: Engine) {
+  constructor({ scenario, image, timing, probes }: PreparedScenario, shot: number, options: ShotOptions = {}) {
     const plan = scenario.shots[shot];
     if (plan === undefined) {
       throw new LatelightError('PARAM_RANGE', {
@@ -157,11 +176,16 @@ export class Shot implements TraceSink, Surroundings {
     this.#probes = probes;
     this.#shot = shot;
     this.#plan = plan;
-    this.#history = new PictureHistory(historyCapacity(scenario.lightPath, timing));
-    this.#light = new LightPath({ settings: scenario.lightPath, timing, history: this.#history, aim: plan.aim });
-    this.#finder = new FlashFinder(timing, this.#light.spot, this.#light.spectralWeights);
+    const settings = scenario.lightPath;
+    this.#history = new PictureHistory(historyCapacity(settings, timing, scenario.pulls.length > 0));
+    this.#light = new LightPath({ settings, timing, history: this.#history, ...aimsOf(scenario, plan, timing) });
+    const draws = options.draws === 'aim' ? this.#light.sees : ALL_LINES;
+    this.#finder = new FlashFinder(timing, this.#light.spotAt(plan.aim), this.#light.spectralWeights, draws);
     this.#triggerTick = msToTicks(timing, plan.atMs);
-    this.#releaseTick = this.#triggerTick + msToTicks(timing, plan.squeezeMs);
+    this.#closures = [...scenario.pulls, plan].map(({ atMs, squeezeMs }) => {
+      const from = msToTicks(timing, atMs);
+      return { from, to: from + msToTicks(timing, squeezeMs) };
+    });
     this.#deadline = this.#triggerTick + this.#deadlineFrames() * ticksPerFrame(timing);
     const setup: ConsoleSetup = {
       timing,
@@ -176,9 +200,10 @@ export class Shot implements TraceSink, Surroundings {
         reads: [],
       },
       alignment: scenario.alignment,
+      draws,
       hooks: { targetsForNextPicture: () => probes.targets(this.#peek) },
     };
-    this.#console = engine === 'fast' ? new FastConsole(setup) : new ReferenceConsole(setup);
+    this.#console = options.engine === 'reference' ? new ReferenceConsole(setup) : new FastConsole(setup);
   }
 
   /** Tick of the start of the next processor cycle. */
@@ -198,9 +223,14 @@ export class Shot implements TraceSink, Surroundings {
   /** Run on; cutting a shot anywhere changes nothing. Errors: PROGRAM_JAMMED, SAID_RANGE, BOX_MISMATCH. */
   runUntil(tick: number): void {
     if (this.#truth === undefined && tick >= this.#triggerTick) {
-      this.#console.runUntil(this.#triggerTick);
+      this.#run(this.#triggerTick);
       this.#lookAtGlass();
     }
+    this.#run(tick);
+  }
+
+  #run(tick: number): void {
+    this.#runsTo = tick;
     this.#console.runUntil(tick);
   }
 
@@ -209,7 +239,7 @@ export class Shot implements TraceSink, Surroundings {
     this.runUntil(this.#deadline);
     this.#light.bitAt(this.#deadline); // brings the list of flips up to the deadline
     // A flash may stand in the picture in progress: look at it when it is complete.
-    if (this.#flash === undefined) this.#console.runUntil(this.#deadline + ticksPerFrame(this.#timing));
+    if (this.#flash === undefined) this.#run(this.#deadline + ticksPerFrame(this.#timing));
     this.#checkBox();
     const said = this.#said();
     const reads = this.#reads.filter(
@@ -313,8 +343,17 @@ export class Shot implements TraceSink, Surroundings {
     return this.#light.bitAt(tick);
   }
 
+  lightConstantUntil(_port: 1 | 2, tick: number): number {
+    let limit = this.#runsTo;
+    for (const { from, to } of this.#closures) {
+      if (from > tick) limit = Math.min(limit, from);
+      else if (to > tick) limit = Math.min(limit, to);
+    }
+    return limit > tick ? this.#light.bitConstantUntil(tick, limit) : tick;
+  }
+
   isTriggerClosed(_port: 1 | 2, tick: number): boolean {
-    return tick >= this.#triggerTick && tick < this.#releaseTick;
+    return this.#closures.some(({ from, to }) => tick >= from && tick < to);
   }
 
   buttons(port: 1 | 2, tick: number): number {
@@ -446,6 +485,13 @@ export class Shot implements TraceSink, Surroundings {
     if (this.#otherLight < 0) return Number.POSITIVE_INFINITY;
     return this.#light.rowTick(this.#otherLight, this.#finder.firstSpotLine, 0);
   }
+}
+
+/** Where the wand points, and when: on the next aim `settleMs` before its pull. */
+function aimsOf({ pulls, settleMs }: Scenario, plan: ShotPlan, timing: Timing): { aim: Aim; moves: AimMove[] } {
+  const [first, ...later] = [...pulls, plan];
+  const moves = later.map(({ aim, atMs }) => ({ tick: msToTicks(timing, atMs - settleMs), aim }));
+  return { aim: first!.aim, moves };
 }
 
 /** The first flip to lit in [from, to]: flips alternate and the first of all is to lit. */

@@ -64,3 +64,9 @@ export const grown = ({ x, y, width, height }: Rectangle, margin: number): Recta
   width: width + 2 * margin,
   height: height + 2 * margin,
 });
+
+/** Where the flash of a target stands. */
+export const boxOf = ({ x, y, width, height, box }: TargetRectangle, margin: number): Rectangle =>
+  box === undefined
+    ? grown({ x, y, width, height }, margin)
+    : { x: box.x, y: box.y, width: width + 2 * margin, height: height + 2 * margin };

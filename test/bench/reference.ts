@@ -26,7 +26,7 @@ function medianRatio(path: string, engine: Engine): number {
   const ratios: number[] = [];
   for (let run = -1; run < RUNS; run++) {
     const start = performance.now();
-    const result = runShot(prepared, 0, engine);
+    const result = runShot(prepared, 0, { engine });
     const wallMs = performance.now() - start;
     if (run >= 0) ratios.push(ticksToMs(timing, result.ticks.deadline) / wallMs);
   }

@@ -12,7 +12,7 @@ const prepared = firstLight({
   lightPath: { panel: { kind: 'lcd' }, stages: [{ kind: 'pure-delay', delayMs: 20 }] },
 });
 const inFlight = (): string => {
-  const shot = new Shot(prepared, 0, 'fast');
+  const shot = new Shot(prepared, 0);
   shot.runUntil(shot.triggerTick + ticksPerFrame(prepared.timing));
   return writeMoment({ scenario: scenarioFingerprint(prepared), shot: 0, state: shot.save() });
 };

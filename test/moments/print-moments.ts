@@ -34,9 +34,9 @@ for (let run = 0; run < count / perShot; run++) {
     },
   });
   const scenario = scenarioFingerprint(prepared);
-  const end = new Shot(prepared, 0, 'fast');
+  const end = new Shot(prepared, 0);
   const whole = JSON.stringify(end.finish());
-  const first = new Shot(prepared, 0, run % 4 === 0 ? 'reference' : 'fast');
+  const first = new Shot(prepared, 0, { engine: run % 4 === 0 ? 'reference' : 'fast' });
   const ticks = Array.from({ length: perShot }, (_, i) =>
     Math.floor(hashNoise(9, 2, run * perShot + i) * first.deadlineTick),
   ).sort((a, b) => a - b);
@@ -45,11 +45,11 @@ for (let run = 0; run < count / perShot; run++) {
     if (tick > first.triggerTick) inFlight++;
     const state = first.save();
     const engine: Engine = i % 8 === 0 ? 'reference' : 'fast';
-    const second = new Shot(prepared, 0, engine);
+    const second = new Shot(prepared, 0, { engine });
     // Every tenth goes through its file.
     const written = i % 10 === 0 ? readMoment(writeMoment({ scenario, shot: 0, state }), prepared, 0).state : state;
     second.load(written);
-    const third = new Shot(prepared, 0, 'fast');
+    const third = new Shot(prepared, 0);
     third.load(first.save());
     const later = tick + 2 * ticksPerFrame(prepared.timing);
     second.runUntil(later);

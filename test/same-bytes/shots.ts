@@ -19,7 +19,7 @@ export function hashOfShots(
   const fingerprint = new Fingerprint();
   const judgements: Record<string, number> = {};
   for (let i = 0; i < SHOTS; i++) {
-    const result = runShot(prepareScenario(checkScenario(randomScenario(files.scenario, i)), files), 0, engine);
+    const result = runShot(prepareScenario(checkScenario(randomScenario(files.scenario, i)), files), 0, { engine });
     judgements[result.judgement] = (judgements[result.judgement] ?? 0) + 1;
     fingerprint.addText(result.judgement).addText(JSON.stringify(result.said));
     for (const tick of Object.values(result.ticks)) fingerprint.addDouble(tick ?? -1);

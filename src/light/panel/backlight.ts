@@ -23,13 +23,19 @@ export class Backlight {
   #edge: number;
   #edgeTick: number;
 
-  constructor({ frequencyHz, duty01, phase01 }: PulseWidth, timing: Timing) {
+  /** As it stands at `startTick`: the next edge is the first one after it. */
+  constructor({ frequencyHz, duty01, phase01 }: PulseWidth, timing: Timing, startTick = 0) {
     this.isSteady = frequencyHz === 0 || duty01 === 1;
     this.#ticksPerCycle = timing.masterNumerator / timing.masterDenominator / frequencyHz;
     this.#duty01 = duty01;
     this.#phase01 = phase01 - Math.floor(phase01);
     this.#edge = this.isSteady || this.#phase01 < duty01 ? 1 : 2;
     this.#edgeTick = this.#tickOf(this.#edge);
+    if (this.isSteady || startTick === 0) return;
+    // A whole cycle has two edges: jump to just before the tick, then go on edge by edge.
+    this.#edge += 2 * Math.max(0, Math.floor(startTick / this.#ticksPerCycle) - 2);
+    this.#edgeTick = this.#tickOf(this.#edge);
+    while (this.#edgeTick <= startTick) this.pass();
   }
 
   get isOn(): boolean {

@@ -92,7 +92,7 @@ class BeamTube implements Panel {
   /** Impulse area by code and primary for a spot weight of 1, cd/m2 s. Shape: `[code * 3 + primary]`. */
   readonly #area: Float64Array;
   /** The next dot to look at: presentation, row and dot of the spot. */
-  #presentation = 0;
+  #presentation: number;
   #row = 0;
   #dot = 0;
 
@@ -102,6 +102,7 @@ class BeamTube implements Panel {
     this.tauS = tauS;
     this.#unitImpulse = unitImpulse;
     this.#context = context;
+    this.#presentation = context.firstPresentation;
     this.#spot = context.optics.spot(context.aim, PICTURE_HEIGHT);
     const { firstRow, rowCount, dotCount } = this.#spot;
     this.sees = { firstLine: firstRow, lastLine: firstRow + (dotCount > 0 ? rowCount : 0) - 1 };
@@ -194,6 +195,7 @@ class BeamTube implements Panel {
 /** A picture tube. It takes stored and unstored presentations alike. */
 export const BEAM_TUBE: PanelModel = {
   spec,
+  slowestS: (values) => Math.max(...phosphorModes(PHOSPHORS[values['phosphor']! - 1]!).tauS),
   create(values, context) {
     checkParameters(spec, values);
     return new BeamTube(values['whiteCdM2']!, PHOSPHORS[values['phosphor']! - 1]!, context);

@@ -135,6 +135,8 @@ const spec: ModelSpec = {
 /** ln 9: an exponential needs this many time constants from 10 % to 90 %. Derived; ISO 9241-305 defines the levels. */
 const TEN_TO_NINETY_TAUS = 2.1972245773362196;
 
+const timeConstantS = (tenToNinetyMs: number): number => tenToNinetyMs / 1000 / TEN_TO_NINETY_TAUS;
+
 /**
  * An LCD: panel row r shows scanline floor(r x 240 / rows) and is refreshed at `tTop + round(r * scanTicks / rows)`, one
  * input line later if the picture is not stored (a line buffer). How a row then changes: see `LcdCells`.
@@ -155,20 +157,22 @@ class Lcd implements Panel {
   /** While the backlight is off: the modes that the light would have, at `#darkTick`. */
   readonly #dark = new Float64Array(2);
   readonly #darkDecays: Decays;
-  #darkTick = 0;
+  #darkTick: number;
   /** What `nextChange` has answered last is an edge of the backlight, not a row. */
   #isEdgeNext = false;
   /** The next row to look at: presentation and row of the spot. */
-  #presentation = 0;
+  #presentation: number;
   #row = 0;
 
   constructor(values: ParameterValues, scanTicks: number, context: PanelContext) {
     const { timing, chain, optics, aim, spectralWeights } = context;
     this.#context = context;
+    this.#presentation = context.firstPresentation;
+    this.#darkTick = context.startTick;
     this.#rows = values['rows']!;
     this.#scanTicks = scanTicks;
     this.#bufferTicks = chain.isStored ? 0 : ticksPerLine(timing);
-    this.tauS = Float64Array.of(values['riseMs']! / 1000, values['fallMs']! / 1000).map((s) => s / TEN_TO_NINETY_TAUS);
+    this.tauS = Float64Array.of(values['riseMs']!, values['fallMs']!).map(timeConstantS);
     const [black, white] = [values['blackCdM2']!, values['whiteCdM2']!];
     const linear = weightedLight(timing.swapsRedGreenEmphasis, spectralWeights);
     this.#spot = optics.spot(aim, this.#rows);
@@ -182,6 +186,7 @@ class Lcd implements Panel {
     this.#backlight = new Backlight(
       { frequencyHz: values['pwmHz']!, duty01: values['pwmDuty01']!, phase01: values['pwmPhase01']! },
       timing,
+      context.startTick,
     );
     const { firstRow, rowCount, dotCount } = this.#spot;
     const isOnScreen = rowCount > 0 && dotCount > 0;
@@ -323,6 +328,7 @@ function checkScan(scanTicks: number, { timing, chain }: PanelContext): void {
 /** An LCD with a backlight that is steady or switched. */
 export const LCD: PanelModel = {
   spec,
+  slowestS: (values) => timeConstantS(Math.max(values['riseMs']!, values['fallMs']!)),
   create(values, context) {
     checkParameters(spec, values);
     if (values['blackCdM2']! >= values['whiteCdM2']!) {

@@ -1,5 +1,6 @@
 import { LatelightError } from '../../errors/latelight-error.ts';
 import { checkDrawn, type LineRange, type PictureHistory } from '../../picture/picture.ts';
+import type { ParameterValues } from '../../references/sourced.ts';
 import type { Timing } from '../../units/timing.ts';
 import type { LightModes } from '../light-modes.ts';
 import type { Aim, Optics } from '../optics/optics.ts';
@@ -18,6 +19,9 @@ export interface PanelContext {
   readonly optics: Optics;
   readonly aim: Aim;
   readonly spectralWeights: SpectralWeights;
+  /** Count of the first presentation that it shows; it is black at `startTick`, before that. */
+  readonly firstPresentation: number;
+  readonly startTick: number;
 }
 
 /**
@@ -48,7 +52,10 @@ export interface Panel {
   load(state: SavedState): void;
 }
 
-export type PanelModel = LightModel<PanelContext, Panel>;
+export interface PanelModel extends LightModel<PanelContext, Panel> {
+  /** Largest time constant of the light under these parameters, s. */
+  slowestS(values: ParameterValues): number;
+}
 
 /**
  * The codes of a presentation, for a row that is due among these lines. Error: INTERNAL if the picture has not begun, is

@@ -23,6 +23,8 @@ export class SignalChain {
   readonly isStored: boolean;
   /** Largest time from the plug to the end of the chain. */
   readonly largestLatencyTicks: number;
+  /** Least of it. */
+  readonly leastLatencyTicks: number;
   readonly #timing: Timing;
   readonly #stages: readonly SignalStage[];
   /** Ring of the latest presentations; they outlive their pictures, so that a shot can be judged when it is over. */
@@ -38,6 +40,7 @@ export class SignalChain {
     });
     this.isPureShift = this.#stages.every((stage) => stage.isPureShift);
     this.isStored = this.#stages.reduce((isStored, stage) => stage.storesPicture(isStored), false);
+    this.leastLatencyTicks = this.#stages.reduce((sum, stage) => sum + stage.latencyTicks.least, 0);
     this.largestLatencyTicks = this.#stages.reduce((sum, stage) => sum + stage.latencyTicks.largest, 0);
   }
 
