@@ -1,0 +1,209 @@
+import type { Console } from '../console/console.ts';
+import { FastConsole } from '../console/fast/fast-console.ts';
+import type { Surroundings } from '../console/ports.ts';
+import { LatelightError } from '../errors/latelight-error.ts';
+import { historyCapacity, LightPath, type LightPathSettings } from '../light/light-path.ts';
+import { ALL_LINES, type Picture, PictureHistory } from '../picture/picture.ts';
+import type { TraceEvent, TraceSink } from '../trace/trace.ts';
+import { msToTicks, type Timing, ticksPerFrame } from '../units/timing.ts';
+import { jamError, type PreparedScenario, requestOf } from './shot.ts';
+import { type ShotResult, ShotWatch } from './shot-watch.ts';
+import type { Aim } from './truth.ts';
+
+/** What became of a pull of the trigger. */
+export type PullOutcome =
+  | { readonly kind: 'judged'; readonly result: ShotResult }
+  /** It could not be judged: a box of another size, a picture that the glass had not shown yet, ... */
+  | { readonly kind: 'not judged'; readonly error: LatelightError };
+
+/** Pictures kept: any light path may be chosen while the session runs, the latest of them shows a picture 0.7 s late. */
+const KEPT_PICTURES = 96;
+/** How long the trigger's contact stays closed. Common practice, no source: 50 to 150 ms. */
+const SQUEEZE_MS = 80;
+/** Frames after the light path's latency that an answered shot is watched for light that comes too late. Our choice. */
+const AFTERGLOW_FRAMES = 3;
+
+/**
+ * A console that somebody plays: aim, trigger and buttons are moved between frames, every pull at a scene with live targets
+ * is judged as `Shot` would. Same inputs at the same frames give the same bytes.
+ */
+export class LiveSession implements TraceSink, Surroundings {
+  readonly timing: Timing;
+  readonly #prepared: PreparedScenario;
+  readonly #history: PictureHistory;
+  readonly #console: Console;
+  readonly #peek = (address: number): number => this.#console.peek(address);
+  readonly #buttons = [0, 0];
+  #light: LightPath;
+  #aim: Aim;
+  #frameEnd = 0;
+  /** The trigger's contact is closed in [from, to). */
+  #squeeze = { from: 0, to: 0 };
+  #watch: ShotWatch | undefined;
+  #answeredTick = Number.POSITIVE_INFINITY;
+  #pulls = 0;
+  #outcomes: PullOutcome[] = [];
+
+  /** Errors: PARAM_RANGE, LIGHT_PATH. */
+  constructor(prepared: PreparedScenario, aim: Aim) {
+    const { scenario, image, timing, probes } = prepared;
+    this.#prepared = prepared;
+    this.timing = timing;
+    this.#aim = aim;
+    this.#history = new PictureHistory(KEPT_PICTURES);
+    this.#light = this.#newLight(scenario.lightPath);
+    this.#console = new FastConsole({
+      timing,
+      image,
+      devices: scenario.ports,
+      surroundings: this,
+      history: this.#history,
+      trace: this,
+      request: requestOf(probes),
+      alignment: scenario.alignment,
+      hooks: { targetsForNextPicture: () => probes.targets(this.#peek) },
+    });
+  }
+
+  #newLight(settings: LightPathSettings): LightPath {
+    const needed = historyCapacity(settings, this.timing, true);
+    if (needed > KEPT_PICTURES) {
+      const found = `a light path that needs ${needed} pictures`;
+      throw new LatelightError('LIGHT_PATH', {
+        what: 'the live session',
+        found,
+        allowed: `${KEPT_PICTURES} pictures or less`,
+        cure: 'Choose less delay or a faster panel.',
+      });
+    }
+    return new LightPath({ settings, timing: this.timing, history: this.#history, aim: this.#aim });
+  }
+
+  /** Tick up to which the console has run. */
+  get tick(): number {
+    return this.#console.tick;
+  }
+
+  /** Let the picture go another way from now on; a shot in flight is dropped. Errors: PARAM_RANGE, LIGHT_PATH. */
+  changeLightPath(settings: LightPathSettings): void {
+    this.#light = this.#newLight(settings);
+    this.#watch = undefined;
+  }
+
+  /** Point the wand elsewhere. Error: PARAM_RANGE. */
+  moveAim(aim: Aim): void {
+    if (aim.x === this.#aim.x && aim.y === this.#aim.y) return;
+    this.#light.moveAim({ tick: this.tick, aim });
+    this.#aim = aim;
+  }
+
+  /** Buttons held on a pad, bit 0 = A, then B Select Start Up Down Left Right. */
+  holdButtons(port: 1 | 2, held: number): void {
+    this.#buttons[port - 1] = held;
+  }
+
+  /** Pull the trigger now; while its contact is still closed nothing happens. */
+  pullTrigger(): void {
+    const { tick } = this;
+    if (tick < this.#squeeze.to) return;
+    this.#endWatch();
+    const { scenario, probes } = this.#prepared;
+    this.#squeeze = { from: tick, to: tick + msToTicks(this.timing, SQUEEZE_MS) };
+    this.#watch = new ShotWatch({
+      scenario,
+      timing: this.timing,
+      probes,
+      history: this.#history,
+      light: this.#light,
+      peek: this.#peek,
+      shot: this.#pulls++,
+      aim: this.#aim,
+      triggerTick: tick,
+      lines: ALL_LINES,
+    });
+    this.#answeredTick = Number.POSITIVE_INFINITY;
+    this.#beginWatch(this.#watch);
+  }
+
+  /** A pull at a scene without live targets (a title, a calibration) is no shot. */
+  #beginWatch(watch: ShotWatch): void {
+    try {
+      watch.begin();
+      if (!watch.targetsAtTrigger.some(({ isLive }) => isLive)) this.#watch = undefined;
+    } catch (error) {
+      this.#watch = undefined;
+      this.#outcomes.push({ kind: 'not judged', error: asRefusal(error) });
+    }
+  }
+
+  /** Run for one frame. Answers the pulls whose fate is known now. Error: PROGRAM_JAMMED. */
+  runFrame(): readonly PullOutcome[] {
+    this.#frameEnd += ticksPerFrame(this.timing);
+    this.#console.runUntil(this.#frameEnd);
+    if (this.#watch?.isAnswered === true) this.#answeredTick = Math.min(this.#answeredTick, this.#frameEnd);
+    const wait = this.#light.latencyBoundTicks + AFTERGLOW_FRAMES * ticksPerFrame(this.timing);
+    const due = Math.min(this.#answeredTick + wait, this.#watch?.deadlineTick ?? Number.POSITIVE_INFINITY);
+    if (this.#frameEnd >= due) this.#endWatch();
+    const outcomes = this.#outcomes;
+    this.#outcomes = [];
+    return outcomes;
+  }
+
+  #endWatch(): void {
+    const watch = this.#watch;
+    this.#watch = undefined;
+    if (watch === undefined) return;
+    try {
+      this.#light.bitAt(this.tick - 1);
+      this.#outcomes.push({ kind: 'judged', result: watch.result() });
+    } catch (error) {
+      this.#outcomes.push({ kind: 'not judged', error: asRefusal(error) });
+    }
+  }
+
+  /** The latest picture that the console has put out whole; undefined before the first. */
+  get sentPicture(): Picture | undefined {
+    return this.#history.get(this.#history.newest - 1);
+  }
+
+  /** The picture that the glass shows at the aim's row; undefined before it shows any. */
+  get shownPicture(): Picture | undefined {
+    return this.#history.get(this.#light.pictureShownAt(this.tick));
+  }
+
+  /** Look at the program's memory without side effects. */
+  peek(address: number): number {
+    return this.#peek(address);
+  }
+
+  put(event: TraceEvent): void {
+    if (event.kind === 'vblank') this.#light.bitAt(event.tick);
+    if (event.kind === 'jam') throw jamError(event, this.timing);
+    this.#watch?.put(event);
+  }
+
+  readLight(_port: 1 | 2, tick: number): 0 | 1 {
+    return this.#light.bitAt(tick);
+  }
+
+  lightConstantUntil(_port: 1 | 2, tick: number): number {
+    const { from, to } = this.#squeeze;
+    const change = [from, to].find((edge) => edge > tick) ?? Number.POSITIVE_INFINITY;
+    const limit = Math.min(this.#frameEnd, change);
+    return limit > tick ? this.#light.bitConstantUntil(tick, limit) : tick;
+  }
+
+  isTriggerClosed(_port: 1 | 2, tick: number): boolean {
+    return tick >= this.#squeeze.from && tick < this.#squeeze.to;
+  }
+
+  buttons(port: 1 | 2): number {
+    return this.#buttons[port - 1]!;
+  }
+}
+
+/** What is no refusal of our own is a defect and goes on. */
+function asRefusal(error: unknown): LatelightError {
+  if (error instanceof LatelightError) return error;
+  throw error;
+}
