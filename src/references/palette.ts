@@ -112,3 +112,12 @@ export function weightedLight(swapsRedGreen: boolean, weights: readonly [number,
     return weights[0] * red + weights[1] * green + weights[2] * blue;
   });
 }
+
+/**
+ * The colours as a page shows them: 8-bit sRGB by code. Shape: `[code * 3 + primary]`.
+ * Source of the encoding: IEC 61966-2-1, as WCAG 2.2 gives its inverse.
+ */
+export const displayBytes = (swapsRedGreen: boolean): Uint8Array =>
+  Uint8Array.from(linearPrimaries(swapsRedGreen), (light) =>
+    Math.round(255 * (light <= 0.0031308 ? 12.92 * light : 1.055 * power(light, 1 / 2.4) - 0.055)),
+  );

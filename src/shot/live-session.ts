@@ -79,6 +79,11 @@ export class LiveSession implements TraceSink, Surroundings {
     return new LightPath({ settings, timing: this.timing, history: this.#history, aim: this.#aim });
   }
 
+  /** Where the spot's weight is half, dots. */
+  get spotRadiusDots(): number {
+    return this.#light.spotRadiusDots;
+  }
+
   /** Tick up to which the console has run. */
   get tick(): number {
     return this.#console.tick;

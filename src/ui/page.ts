@@ -1,1 +1,1 @@
-import './shot-form.ts';
+import './play-bench.ts';

@@ -1,0 +1,33 @@
+/** Keys of pad 1 while the picture has the focus, by `KeyboardEvent.code`; the value is the button's bit. */
+const PAD_KEYS: Readonly<Record<string, number>> = {
+  KeyK: 1 << 0,
+  KeyJ: 1 << 1,
+  KeyQ: 1 << 2,
+  Enter: 1 << 3,
+  KeyW: 1 << 4,
+  KeyS: 1 << 5,
+  KeyA: 1 << 6,
+  KeyD: 1 << 7,
+};
+
+/** How far an arrow key moves the wand: dots, with Shift, with Control. */
+const STEP = { plain: 1, shift: 8, control: 32 } as const;
+
+const ARROWS: Readonly<Record<string, readonly [x: number, y: number]>> = {
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+  ArrowUp: [0, -1],
+  ArrowDown: [0, 1],
+};
+
+/** The bit of the pad's button that this key is, 0 if it is none. */
+export const padButton = ({ code, ctrlKey, metaKey, altKey }: KeyboardEvent): number =>
+  ctrlKey || metaKey || altKey ? 0 : (PAD_KEYS[code] ?? 0);
+
+/** How an arrow key moves the wand, dots and scanlines; undefined if it is no arrow key. */
+export function wandStep({ code, shiftKey, ctrlKey }: KeyboardEvent): readonly [x: number, y: number] | undefined {
+  const way = ARROWS[code];
+  if (way === undefined) return undefined;
+  const step = ctrlKey ? STEP.control : shiftKey ? STEP.shift : STEP.plain;
+  return [way[0] * step, way[1] * step];
+}

@@ -1,0 +1,39 @@
+import { css } from 'lit';
+
+/** Styles of the play bench; the colours are the page's (page.css). */
+export const PLAY_STYLES = css`
+  :host { display: block; }
+  .lead { max-width: 42rem; }
+  .bench { display: flex; flex-wrap: wrap; gap: 1.5rem 2.5rem; align-items: start; }
+  .stage, .settings {
+    background: var(--sheet); border: 1px solid var(--border); border-radius: 6px; padding: 1.25rem; box-sizing: border-box;
+  }
+  .stage { flex: 1 1 20rem; min-width: 0; }
+  .settings { flex: 0 1 18rem; display: grid; gap: 0.9rem; }
+  .caution { max-width: 36rem; }
+  h2 { font-size: 1rem; margin: 0 0 0.5rem; }
+  p { margin: 0.5rem 0; }
+  .play { display: inline-block; border-radius: 2px; }
+  .caption, .secondary, label, .keys { color: var(--secondary); font-size: 13px; }
+  .caption { margin: 0.25rem 0 1rem; }
+  label { display: grid; gap: 0.25rem; }
+  input, select, button {
+    font: inherit; font-size: 15px; padding: 0.4rem 0.7rem; min-height: 44px; box-sizing: border-box; width: 100%;
+    color: var(--ink); background: var(--ground); border: 1px solid var(--border); border-radius: 4px;
+  }
+  button { width: auto; cursor: pointer; }
+  .primary { border-color: var(--light); color: var(--light); }
+  input[aria-invalid='true'] { border-color: var(--wrong); }
+  :focus-visible { outline: 2px solid var(--light); outline-offset: 3px; }
+  .settings p { font-size: 13px; margin: 0; }
+  .keys { display: grid; grid-template-columns: max-content 1fr; gap: 0.15rem 1rem; margin: 1rem 0 0; }
+  .keys dt { color: var(--ink); }
+  .keys dd { margin: 0; }
+  .answer { min-height: 5.5rem; }
+  .verdict { font-size: 1.6rem; margin: 1.25rem 0 0.25rem; }
+  .right { color: var(--right); }
+  .wrong { color: var(--wrong); }
+  .shots { padding-left: 2.5rem; }
+  .shots li { margin: 0.35rem 0; }
+  .shots span { margin-right: 0.5rem; }
+`;

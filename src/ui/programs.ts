@@ -1,0 +1,65 @@
+import calibratedImage from '../../homebrew-demo/lamplighter/calibrated.bin?url';
+import calibratedLabels from '../../homebrew-demo/lamplighter/calibrated.lbl?url';
+import calibratedScenario from '../../homebrew-demo/lamplighter/calibrated-late-lcd.json?url';
+import fixedDelayImage from '../../homebrew-demo/lamplighter/fixed-delay.bin?url';
+import fixedDelayLabels from '../../homebrew-demo/lamplighter/fixed-delay.lbl?url';
+import testedImage from '../../homebrew-demo/lamplighter/same-frame-tested.bin?url';
+import testedLabels from '../../homebrew-demo/lamplighter/same-frame-tested.lbl?url';
+import untestedImage from '../../homebrew-demo/lamplighter/same-frame-untested.bin?url';
+import untestedLabels from '../../homebrew-demo/lamplighter/same-frame-untested.lbl?url';
+import sceneScenario from '../../homebrew-demo/lamplighter/tube.json?url';
+
+/** A program that can be played: Lamplighter with one of its strategies. */
+export interface PlayableProgram {
+  readonly id: string;
+  readonly title: string;
+  readonly image: string;
+  readonly labels: string;
+  readonly scenario: string;
+}
+
+export const PROGRAMS: readonly PlayableProgram[] = [
+  {
+    id: 'same-frame-untested',
+    title: 'same frame, untested',
+    image: untestedImage,
+    labels: untestedLabels,
+    scenario: sceneScenario,
+  },
+  {
+    id: 'same-frame-tested',
+    title: 'same frame, tested dark',
+    image: testedImage,
+    labels: testedLabels,
+    scenario: sceneScenario,
+  },
+  {
+    id: 'fixed-delay',
+    title: 'fixed delay',
+    image: fixedDelayImage,
+    labels: fixedDelayLabels,
+    scenario: sceneScenario,
+  },
+  {
+    id: 'calibrated',
+    title: 'calibrated',
+    image: calibratedImage,
+    labels: calibratedLabels,
+    scenario: calibratedScenario,
+  },
+];
+
+/** The files of a program, fetched from where the page came from. */
+export async function fetchProgram({
+  image,
+  labels,
+  scenario,
+}: PlayableProgram): Promise<{ image: Uint8Array; labels: string; scenario: string }> {
+  const text = (url: string) => fetch(url).then((answer) => answer.text());
+  const [bytes, names, document] = await Promise.all([
+    fetch(image).then((answer) => answer.arrayBuffer()),
+    text(labels),
+    text(scenario),
+  ]);
+  return { image: new Uint8Array(bytes), labels: names, scenario: document };
+}

@@ -1,0 +1,59 @@
+import type { Refusal } from './refusal.ts';
+
+/** What the page lets somebody play. */
+export interface PlayRequest {
+  readonly image: Uint8Array;
+  readonly labels: string;
+  /** The scenario to start from, as JSON text; its shots and pulls are not used. */
+  readonly scenario: string;
+  readonly lightPath: LightChoice;
+  readonly aim: PlayAim;
+}
+
+/** The light path as the page chooses it; the rest is that of the scenario. */
+export interface LightChoice {
+  readonly panel: string;
+  readonly sensor: string;
+  /** Whole delay of the picture before the panel, ms. */
+  readonly delayMs: number;
+}
+
+/** Dots and scanlines. */
+export interface PlayAim {
+  readonly x: number;
+  readonly y: number;
+}
+
+/** What somebody does before the next frames. */
+export interface PlayInput {
+  readonly aim: PlayAim;
+  readonly pulls: boolean;
+  /** Buttons of pad 1, bit 0 = A, then B Select Start Up Down Left Right. */
+  readonly buttons: number;
+  readonly frames: number;
+}
+
+/** What became of a pull, as text. */
+export interface PlayOutcome {
+  readonly judgement: string;
+  readonly isRight: boolean;
+  readonly text: string;
+}
+
+export interface PlayFrame {
+  /** The picture that the glass shows: 256 x 240 dots, RGBA, 4 bytes each; null before there is one. */
+  readonly picture: Uint8ClampedArray<ArrayBuffer> | null;
+  readonly outcomes: readonly PlayOutcome[];
+}
+
+export interface PlayStart {
+  readonly framesPerSecond: number;
+  readonly spotRadiusDots: number;
+}
+
+export interface PlayService {
+  start(request: PlayRequest): PlayStart | Refusal;
+  /** The console goes on; what the glass shows goes another way from now on. */
+  changeLightPath(choice: LightChoice): PlayStart | Refusal;
+  advance(input: PlayInput): PlayFrame | Refusal;
+}

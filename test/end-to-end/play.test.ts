@@ -1,0 +1,89 @@
+import { mkdirSync } from 'node:fs';
+import type { Page } from 'playwright';
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { describeWith } from '../needs.ts';
+import { type BuiltPage, openBuiltPage } from './built-page.ts';
+
+/** Middles of the practice street's targets, dots and scanlines. */
+const LAMP = { x: 52, y: 36 };
+const MARK = { x: 128, y: 120 };
+const BESIDE = { x: 90, y: 70 };
+
+describeWith('chromium', 'the built page: Lamplighter is played', () => {
+  let built: BuiltPage;
+
+  beforeEach(async () => {
+    built = await openBuiltPage();
+  });
+
+  afterEach(async () => {
+    await built.close();
+  });
+
+  test('start, aim, hit on the tube, miss at 50 ms, calibrate, hit', async () => {
+    const { page, problems } = built;
+    mkdirSync('coverage', { recursive: true });
+    await page.screenshot({ path: 'coverage/play-caution.png' });
+    await page.getByRole('button', { name: /I have read this/ }).click();
+    await practise(page);
+    await shootAt(page, LAMP);
+    await expectAnswer(page, /^\s*✓ hit/);
+    await page.screenshot({ path: 'coverage/play-hit.png' });
+
+    await page.getByLabel('panel').selectOption('LCD');
+    await page.getByLabel(/delay of the picture/).fill('50');
+    await page.waitForTimeout(1000);
+    await shootAt(page, LAMP);
+    await expectAnswer(page, /^\s*✕ miss[\s\S]*crossed the threshold 5\d\.\d ms after/);
+    await page.screenshot({ path: 'coverage/play-miss.png' });
+
+    await page.getByLabel('strategy').selectOption('calibrated');
+    await practise(page);
+    await shootAt(page, MARK);
+    await page.waitForTimeout(4500);
+    await page.screenshot({ path: 'coverage/play-calibrated.png' });
+    await shootAt(page, LAMP);
+    await expectAnswer(page, /^\s*✓ hit/);
+    await page.waitForTimeout(1500);
+    await shootAt(page, BESIDE);
+    await expectAnswer(page, /^\s*✓ rightly none/);
+    expect(await page.getByRole('listitem').count()).toBeGreaterThanOrEqual(3);
+    expect(problems).toEqual([]);
+  });
+
+  test('nothing moves before the caution is read, Escape and a lost focus pause', async () => {
+    const { page } = built;
+    expect(await page.locator('canvas').count()).toBe(0);
+    await page.getByRole('button', { name: /I have read this/ }).click();
+    await page.getByRole('button', { name: 'Pause' }).waitFor();
+    await page.keyboard.press('Escape');
+    await page.getByText('paused').waitFor();
+    const still = await page.locator('canvas').screenshot();
+    await page.waitForTimeout(500);
+    expect((await page.locator('canvas').screenshot()).equals(still)).toBe(true);
+    await page.getByRole('button', { name: 'Go on' }).click();
+    await page.getByRole('button', { name: 'Pause' }).waitFor();
+    await page.evaluate(() => window.dispatchEvent(new Event('blur')));
+    await page.getByText('paused').waitFor();
+  });
+});
+
+/** On the title: Select leads to the practice street, where three targets stand still. */
+async function practise(page: Page): Promise<void> {
+  await page.waitForTimeout(1500);
+  await page.getByRole('application').focus();
+  await page.keyboard.press('q', { delay: 150 });
+  await page.waitForTimeout(800);
+}
+
+async function shootAt(page: Page, { x, y }: { readonly x: number; readonly y: number }): Promise<void> {
+  const box = (await page.locator('small-picture').boundingBox())!;
+  await page.mouse.move(box.x + (box.width * x) / 256, box.y + (box.height * y) / 240);
+  await page.waitForTimeout(400);
+  await page.mouse.down();
+  await page.mouse.up();
+}
+
+async function expectAnswer(page: Page, answer: RegExp): Promise<void> {
+  await expect.poll(() => page.getByRole('status').textContent(), { timeout: 20_000 }).toMatch(answer);
+}

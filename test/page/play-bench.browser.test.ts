@@ -1,0 +1,65 @@
+import axe from 'axe-core';
+import { html, render } from 'lit';
+import { beforeEach, describe, expect, test } from 'vitest';
+import { page, userEvent } from 'vitest/browser';
+import '../../src/ui/play-bench.ts';
+import '../../src/ui/page.css';
+
+beforeEach(() =>
+  render(
+    html`<main><h1>Latelight</h1><latelight-play></latelight-play></main>`,
+    document.body.appendChild(document.createElement('div')),
+  ),
+);
+beforeEach(() => () => document.body.replaceChildren());
+
+const begin = () => page.getByRole('button', { name: /I have read this/ }).click();
+
+async function violations(): Promise<string[]> {
+  const found = await axe.run(document.body, { rules: { 'target-size': { enabled: true } } });
+  return found.violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target).join(' ')}`);
+}
+
+describe('axe finds nothing', () => {
+  test('at the caution', async () => {
+    await document.querySelector('latelight-play')?.updateComplete;
+    expect(await violations()).toEqual([]);
+  });
+
+  test('while it runs, and paused', async () => {
+    await begin();
+    await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();
+    expect(await violations()).toEqual([]);
+    await userEvent.keyboard('{Escape}');
+    await expect.element(page.getByRole('button', { name: 'Go on' })).toBeVisible();
+    expect(await violations()).toEqual([]);
+  });
+});
+
+test.each(['-3', '501', 'late', ''])('the delay "%s" is refused in words and stays in its field', async (delay) => {
+  const field = page.getByLabelText(/delay of the picture/);
+  await userEvent.fill(field, delay);
+  await expect.element(page.getByText(`The delay is "${delay}", expected a number from 0 to 500.`)).toBeVisible();
+  await expect.element(field).toHaveValue(delay);
+  await expect.element(field).toHaveAttribute('aria-invalid', 'true');
+  await userEvent.fill(field, '33,5');
+  await expect.element(field).toHaveAttribute('aria-invalid', 'false');
+});
+
+test('the picture is 144 x 135 CSS pixels, whatever the page is', async () => {
+  await begin();
+  await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();
+  const picture = document.querySelector('latelight-play')!.shadowRoot!.querySelector('small-picture')!;
+  const { width, height } = picture.getBoundingClientRect();
+  expect([width, height]).toEqual([144, 135]);
+});
+
+test('every strategy can be chosen while it runs', async () => {
+  await begin();
+  await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();
+  for (const { title } of (await import('../../src/ui/programs.ts')).PROGRAMS) {
+    await page.getByLabelText('strategy of the game').selectOptions(title);
+    await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();
+  }
+  await expect.element(page.getByRole('status')).not.toHaveTextContent(/not possible/);
+});
