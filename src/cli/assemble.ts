@@ -1,4 +1,5 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readFileSync, statSync, writeFileSync } from 'node:fs';
+import { resolve } from 'node:path';
 import { LatelightError } from '../errors/latelight-error.ts';
 import { type AssemblyResult, assembleProgram, listingText, type SourceFiles } from '../program/assembler/assembler.ts';
 import { messageText } from '../program/assembler/message-text.ts';
@@ -13,17 +14,22 @@ export interface AssembleOptions {
   readonly listing?: string | undefined;
 }
 
-/** Files of the disk; paths as they are written, from the folder in which the command runs. */
-const DISK: SourceFiles = {
-  readText: (path) => readIfThere(path)?.toString('utf8'),
-  readBytes: readIfThere,
-};
+/** Files of the disk; paths as they are written, from the folder in which the command runs. `paths` = what was read. */
+function diskFiles(): { readonly files: SourceFiles; readonly paths: ReadonlySet<string> } {
+  const paths = new Set<string>();
+  const read = (path: string): Buffer | undefined => {
+    const content = readIfThere(path);
+    if (content !== undefined) paths.add(resolve(path));
+    return content;
+  };
+  return { files: { readText: (path) => read(path)?.toString('utf8'), readBytes: read }, paths };
+}
 
 /**
  * `latelight assemble SOURCE -o IMAGE [--labels FILE] [--listing FILE]`
  *
  * Prints what is wrong on the error stream; writes nothing but the listing when there are errors. Returns the exit status:
- * 0 = done, 1 = refused. Errors: USAGE, FILE_UNREADABLE.
+ * 0 = done, 1 = refused. Errors: USAGE, FILE_UNREADABLE, FILE_UNWRITABLE.
  */
 export function assemble(paths: readonly string[], options: AssembleOptions): number {
   const [source] = paths;
@@ -36,7 +42,10 @@ export function assemble(paths: readonly string[], options: AssembleOptions): nu
   if (options.output === undefined) {
     throw new LatelightError('USAGE', { found: 'no image file was named', expected: 'assemble SOURCE -o IMAGE' });
   }
-  const result = assembleProgram(source, DISK);
+  checkSource(source);
+  const { files, paths: read } = diskFiles();
+  const result = assembleProgram(source, files);
+  checkOutputs(read, options);
   for (const message of [...result.errors, ...result.warnings]) console.error(`${messageText(message)}\n`);
   if (options.listing !== undefined) write(options.listing, listingText(result.listing));
   if (result.image === null) {
@@ -47,6 +56,24 @@ export function assemble(paths: readonly string[], options: AssembleOptions): nu
   if (options.labels !== undefined) write(options.labels, labelFileText(result.symbols));
   console.log(summary(options.output, result));
   return 0;
+}
+
+function checkSource(path: string): void {
+  const found = isFolder(path) ? 'it is a folder' : 'there is no such file';
+  if (readIfThere(path) === undefined) throw new LatelightError('FILE_UNREADABLE', { path, found });
+}
+
+const isFolder = (path: string): boolean => statSync(path, { throwIfNoEntry: false })?.isDirectory() ?? false;
+
+/** Nothing that was read is written over. */
+function checkOutputs(read: ReadonlySet<string>, { output, labels, listing }: AssembleOptions): void {
+  for (const path of [output, labels, listing]) {
+    if (path !== undefined && read.has(resolve(path)))
+      throw new LatelightError('USAGE', {
+        found: `${path} is a file of the source`,
+        expected: 'another name for what is written',
+      });
+  }
 }
 
 const count = (number: number, what: string): string => `${number} ${what}${number === 1 ? '' : 's'}`;
@@ -72,6 +99,8 @@ function write(path: string, content: string | Uint8Array): void {
   try {
     writeFileSync(path, content);
   } catch (error) {
-    throw new LatelightError('FILE_UNREADABLE', { path, found: (error as Error).message });
+    const { code, message } = error as NodeJS.ErrnoException;
+    const found = code === 'ENOENT' ? 'there is no such folder' : code === 'EISDIR' ? 'it is a folder' : message;
+    throw new LatelightError('FILE_UNWRITABLE', { path, found });
   }
 }

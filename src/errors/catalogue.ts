@@ -87,14 +87,51 @@ export const CATALOGUE = {
     message: '{what} is {found}, expected {allowed}',
     cure: '{cure}',
   },
+  FILE_UNWRITABLE: {
+    message: 'cannot write {path}: {found}',
+    cure: 'Check that the folder exists and may be written to.',
+  },
+  // Sweeps (src/sweep).
+  PLAN_NOT_JSON: {
+    message: '{path} is not JSON: {found}',
+    cure: 'Correct the place that is named; JSON wants double quotes and no comma after the last entry.',
+  },
+  PLAN_INVALID: {
+    message: 'the plan is not valid: {issues}',
+    cure: 'Change the entries that are named; `latelight help sweep` lists every entry with its range.',
+  },
+  PLAN_EDGES: {
+    message: '{found} of {planned} shots lie on the border of a target, allowed at most {allowed} of them',
+    cure: 'Move the aims into the targets or away from them, or say "allowManyEdges": true in the plan; edges are in no rate.',
+  },
+  JOURNAL_OTHER_PLAN: {
+    message: '{path} belongs to another plan: its fingerprint is {found}, expected {expected}',
+    cure: 'Give another name with --out, or the plan, scenario, image and labels with which it was begun.',
+  },
+  JOURNAL_BROKEN: {
+    message: 'line {line} of {path} is {found}, expected a cell of the sweep with its checksum',
+    cure: 'The file was changed or damaged after it was written: move it away and run the sweep again.',
+  },
+  JOURNAL_EXISTS: {
+    message: '{path} is there already',
+    cure: 'Go on with it by --resume, or give another name with --out.',
+  },
+  WORKER_LOST: {
+    message: 'cell {cell} ended {found} workers, allowed {allowed}',
+    cure: 'A worker that ends by itself has usually run out of memory: run with fewer jobs; then run again with --resume.',
+  },
   // The assembler (src/program/assembler): each with file, line and column.
   ASM_FILE: {
     message: 'there is no file "{name}"; tried: {tried}',
     cure: 'Correct the name; paths are taken from the folder of the file that names it, then of those that include that file.',
   },
+  ASM_NOT_TEXT: {
+    message: 'the file "{name}" holds a byte 0, expected text',
+    cure: 'Name a file of source text; take binary data in with .incbin.',
+  },
   ASM_CHARACTER: {
     message: '{found} has no meaning here, expected a name, a number, a command or an operator',
-    cure: 'Take it out, or put a ";" before a comment.',
+    cure: '{cure}',
   },
   ASM_STRING_OPEN: {
     message: 'the string has no closing double quote on its line',
@@ -110,7 +147,7 @@ export const CATALOGUE = {
   },
   ASM_NUMBER: {
     message: '{found} is no number, expected decimal digits, $ with hexadecimal ones or % with binary ones',
-    cure: 'Write 26 as 26, $1A or %11010.',
+    cure: '{cure}',
   },
   ASM_NUMBER_LARGE: {
     message: 'the number {found} has more than 32 bits',
@@ -158,16 +195,20 @@ export const CATALOGUE = {
     cure: 'The console has a 6502: write .setcpu "6502", or "6502X" for its undocumented instructions.',
   },
   ASM_FORM: {
-    message: '{name} has no {form}, expected one of: {forms}',
-    cure: 'Use one of these forms.{hint}',
+    message: '{name} has no {form}, expected {forms}',
+    cure: '{cure}',
   },
   ASM_NOT_ZERO_PAGE: {
-    message: 'the address is not in the zero page, expected one of: {forms}',
-    cure: 'Put the variable into .zeropage, or load the address another way.',
+    message: 'the address is not in the zero page, expected $00 to $FF for {form}',
+    cure: 'Put the variable into the segment ZEROPAGE{other}.',
   },
   ASM_RANGE: {
     message: '{what} is {found}, expected {low} to {high}',
-    cure: 'Correct the value; "<" takes the low byte and ">" the high byte of a word.',
+    cure: '{cure}',
+  },
+  ASM_ADDRESS_AS_WORD: {
+    message: 'a part of this address is a number of more than 16 bits, expected a word',
+    cure: 'Write .loword(...) around the calculation.',
   },
   ASM_ADDRESS_AS_BYTE: {
     message: 'the address {found} stands where a byte is expected',
@@ -175,7 +216,7 @@ export const CATALOGUE = {
   },
   ASM_BRANCH_RANGE: {
     message: 'the branch goes {distance} bytes {direction}, the limit is {limit}',
-    cure: 'Turn the condition round and jump: "bne near", "jmp far", "near:" instead of "beq far".',
+    cure: 'Turn the condition round and jump: "{opposite} near", "jmp {target}", "near:".',
   },
   ASM_BRANCH_ELSEWHERE: {
     message: 'the branch goes to {found}, expected a label in its own segment {segment}',
@@ -192,11 +233,11 @@ export const CATALOGUE = {
   },
   ASM_SYMBOL_TWICE: {
     message: '"{name}" is defined already, at {file}:{line}',
-    cure: 'Give one of them another name, or put it into a .scope; only .set may give a name another value.',
+    cure: '{cure}',
   },
   ASM_SYMBOL_CIRCULAR: {
     message: '"{name}" is defined by itself',
-    cure: 'Give it a value that does not depend on it.',
+    cure: 'Give it a value that does not depend on it; a value that changes on the way is written "{name} .set value".',
   },
   ASM_UNNAMED_LABEL: {
     message: '"{found}" leads to no label, expected a line with ":" in that direction',
@@ -224,7 +265,7 @@ export const CATALOGUE = {
   },
   ASM_BLOCK_OPEN: {
     message: '{name} is never closed, expected {end}',
-    cure: 'Put {end} where the block ends.',
+    cure: 'Put {end} where the block ends{hint}.',
   },
   ASM_BLOCK_CLOSE: {
     message: '{name} closes nothing, expected an open {begin} before it',
@@ -256,7 +297,7 @@ export const CATALOGUE = {
   },
   ASM_ALIGNMENT: {
     message: 'the line after .align {to} has the address {found}, because the segment "{name}" begins at {start}',
-    cure: 'Put what must be aligned into CODE or OAM, whose beginnings are aligned to 256.',
+    cure: 'Align to 256 or a part of it, in CODE or OAM, whose beginnings are multiples of 256.',
   },
   ASM_MACRO_NAME: {
     message: '"{name}" is an instruction, expected a new name for the macro',
@@ -286,6 +327,10 @@ export const CATALOGUE = {
     message: 'there is a .define "{name}" already',
     cure: 'Give one of them another name, or write .undef {name} first.',
   },
+  ASM_DEFINE_SELF: {
+    message: 'the text of the .define "{name}" leads back to "{name}"',
+    cure: 'Give the text another name; a value that changes on the way is written "{name} .set value".',
+  },
   ASM_DEFINE_UNKNOWN: {
     message: 'there is no .define "{name}" to take back',
     cure: 'Take the line out, or correct the name.',
@@ -299,8 +344,8 @@ export const CATALOGUE = {
     cure: 'Take the .include out, here or in a file between.',
   },
   ASM_ASSERT: {
-    message: 'assertion: {text}',
-    cure: 'Make the condition of the .assert true.',
+    message: 'the assertion {found} does not hold{text}',
+    cure: 'Correct what it is about, or the assertion itself.',
   },
   ASM_SAID: {
     message: '{text}',

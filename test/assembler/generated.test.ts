@@ -1,7 +1,7 @@
 import { beforeAll, expect, it } from 'vitest';
 import { describeWith } from '../needs.ts';
 import { assembleOutside, assembleText, difference } from './outside.ts';
-import { generatePiece, POSTLUDE, PRELUDE } from './source-generator.ts';
+import { generatePiece, POSTLUDE, PRELUDE, withoutLines } from './source-generator.ts';
 
 const PROGRAMS = 5000;
 const FIRST_SEED = 1;
@@ -17,15 +17,7 @@ const isTaken = (piece: string): boolean => assembleText(fileOf([piece])).image 
 function withoutErrors(pieces: readonly string[]): string[] {
   const { errors } = assembleText(fileOf(pieces));
   if (errors.length === 0) return [...pieces];
-  const wrong = new Set(errors.map(({ line }) => line));
-  let line = PRELUDE.split('\n').length;
-  return withoutErrors(
-    pieces.filter((piece) => {
-      const first = line;
-      line += piece.split('\n').length - 1;
-      return ![...wrong].some((at) => at >= first && at < line);
-    }),
-  );
+  return withoutErrors(withoutLines(pieces, new Set(errors.map(({ line }) => line))));
 }
 
 /** Files of programs that our assembler takes, `PROGRAMS` or a few more in all. */

@@ -65,6 +65,16 @@ late_code: rts
  .res 16, $AA
 `;
 
+/** The pieces behind PRELUDE without those that hold these lines: some are wrong only where they stand. */
+export function withoutLines(pieces: readonly string[], wrong: ReadonlySet<number>): string[] {
+  let line = PRELUDE.split('\n').length;
+  return pieces.filter((piece) => {
+    const first = line;
+    line += piece.split('\n').length - 1;
+    return ![...wrong].some((at) => at >= first && at < line);
+  });
+}
+
 /** A piece of source; the same seed gives the same piece. */
 export function generatePiece(seed: number): string {
   return new PieceGenerator(seed).piece();

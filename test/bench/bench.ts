@@ -1,5 +1,24 @@
+import { assembleVsCa65 } from './assembler.ts';
 import { figureLine } from './figure.ts';
 import { processorAgainstSim65 } from './processor.ts';
-import { loopRealtime, referenceRealtime } from './reference.ts';
+import {
+  aimLinesRealtime,
+  consoleRealtime,
+  lightShare,
+  loopRealtime,
+  referenceRealtime,
+  stateCopy,
+} from './reference.ts';
 
-for (const measure of [referenceRealtime, loopRealtime, processorAgainstSim65]) console.log(figureLine(measure()));
+const MEASURES = [
+  processorAgainstSim65,
+  consoleRealtime,
+  loopRealtime,
+  aimLinesRealtime,
+  lightShare,
+  stateCopy,
+  referenceRealtime,
+  assembleVsCa65,
+];
+
+for (const measure of MEASURES) console.log(figureLine(measure()));

@@ -59,8 +59,7 @@ export interface AssemblyResult {
  */
 export function assembleProgram(main: string, files: SourceFiles): AssemblyResult {
   const assembly = new Assembly(files, main);
-  readProgram(main, assembly);
-  finishProgram(assembly);
+  if (readProgram(main, assembly)) finishProgram(assembly);
   const { messages } = assembly;
   const stretches = messages.hasErrors ? [] : checkStretches(assembly);
   const isGood = !messages.hasErrors;
@@ -82,13 +81,15 @@ export function assembleProgram(main: string, files: SourceFiles): AssemblyResul
   };
 }
 
-function readProgram(main: string, assembly: Assembly): void {
+/** False when there is no such file, or it is no text. */
+function readProgram(main: string, assembly: Assembly): boolean {
   const { reader, messages } = assembly;
   const lines = assembly.linesOf(main);
   if (lines === undefined) {
     assembly.error('ASM_FILE', { name: main, tried: main }, wholeLine(assembly.origin.source));
-    return;
+    return false;
   }
+  if (messages.hasErrors) return false;
   reader.enterFile(lines, null, 0);
   for (let line = assembly.nextLine(); line !== undefined; line = assembly.nextLine()) {
     assembleLine(line, assembly);
@@ -102,6 +103,7 @@ function readProgram(main: string, assembly: Assembly): void {
       assembly.error('ASM_LIMIT', details, wholeLine(line.origin.source));
     }
   }
+  return true;
 }
 
 function finishProgram(assembly: Assembly): void {
@@ -110,7 +112,7 @@ function finishProgram(assembly: Assembly): void {
   reportOpenConditions(assembly);
   reportOpenScopes(assembly);
   for (const { span, origin } of assembly.segmentStack)
-    messages.error('ASM_BLOCK_OPEN', { name: '.pushseg', end: '.popseg' }, span, origin);
+    messages.error('ASM_BLOCK_OPEN', { name: '.pushseg', end: '.popseg', hint: '' }, span, origin);
   reportMissing(assembly.symbols, messages);
   placeSegments(assembly);
   applyFixups(assembly);

@@ -3,11 +3,11 @@ import type { ErrorDetails } from '../../errors/latelight-error.ts';
 import { type ExpressionContext, parseExpression } from './expression-parser.ts';
 import { constantOf, type Knowledge } from './expression-study.ts';
 import { formsOf } from './instruction-forms.ts';
-import { type LexedLine, lexLine } from './lexer.ts';
+import type { LexedLine } from './lexer.ts';
 import { type Line, LineReader } from './line-reader.ts';
 import { MEMORY_MAP, Segment } from './memory-map.ts';
 import { Fault, Messages, type Span, spanOf } from './messages.ts';
-import type { Origin, SourceFiles } from './source-files.ts';
+import type { Origin, SourceFiles, SourceLine } from './source-files.ts';
 import { nearest } from './spelling.ts';
 import { AssemblerSymbol, type Expression, findNearest, findScope, resolve, Scope, writtenName } from './symbols.ts';
 import type { Token } from './token.ts';
@@ -24,6 +24,8 @@ export interface Fixup {
   readonly origin: Origin;
   /** An operand for which absolute addressing was chosen only because its size was not known. */
   readonly isGuess: boolean;
+  /** The form of an instruction that has one for the zero page only, as it is written; null for all others. */
+  readonly zeroPageForm: string | null;
 }
 
 /** What one line of the assembly did. */
@@ -102,7 +104,7 @@ export class Assembly implements ExpressionContext, Knowledge {
   /** The line that is assembled. */
   origin: Origin;
   #cheapOwner: AssemblerSymbol | null = null;
-  readonly #lexed = new Map<string, readonly LexedLine[]>();
+  readonly #read = new Map<string, readonly SourceLine[]>();
 
   constructor(files: SourceFiles, main: string) {
     this.files = files;
@@ -117,7 +119,7 @@ export class Assembly implements ExpressionContext, Knowledge {
 
   /** Names of the files that were read, the main file first. */
   get fileNames(): string[] {
-    return [...this.#lexed.keys()];
+    return [...this.#read.keys()];
   }
 
   /** Bytes put or reserved so far, in all segments. */
@@ -135,17 +137,32 @@ export class Assembly implements ExpressionContext, Knowledge {
     this.messages.warning(code, details, span, this.origin);
   }
 
-  /** The lines of a source file, taken apart once; undefined when there is no such file. */
-  linesOf(path: string): readonly LexedLine[] | undefined {
-    const known = this.#lexed.get(path);
+  /** The lines of a source file; undefined when there is no such file. */
+  linesOf(path: string): readonly SourceLine[] | undefined {
+    const known = this.#read.get(path);
     if (known !== undefined) return known;
     const text = this.files.readText(path);
     if (text === undefined) return undefined;
-    const lines = text.split(/\r?\n/);
+    const lines = this.#checkedText(text, path).split(/\r?\n/);
     if (lines[lines.length - 1] === '') lines.pop();
-    const lexed = lines.map((line, i) => lexLine({ file: path, line: i + 1, text: line }));
-    this.#lexed.set(path, lexed);
-    return lexed;
+    const sources = lines.map((line, i) => ({ file: path, line: i + 1, text: line }));
+    this.#read.set(path, sources);
+    return sources;
+  }
+
+  /** A text without zero bytes, else nothing: every line of a binary file would be a fault of its own. */
+  #checkedText(text: string, path: string): string {
+    const at = text.indexOf('\0');
+    if (at < 0) return text;
+    const before = text.slice(0, at).split(/\r?\n/);
+    const line = text.split(/\r?\n/)[before.length - 1]!;
+    const column = before[before.length - 1]!.length;
+    this.error(
+      'ASM_NOT_TEXT',
+      { name: path },
+      { source: { file: path, line: before.length, text: line }, column, length: 1 },
+    );
+    return '';
   }
 
   /** Read one more line: every line that is read has a record, and its lexical fault is reported. */
@@ -191,7 +208,8 @@ export class Assembly implements ExpressionContext, Knowledge {
     const first = cursor.peek();
     const value = this.constant(cursor, what);
     if (value >= low && value <= high) return value;
-    throw new Fault('ASM_RANGE', { what, found: value, low, high }, cursor.spanFrom(first));
+    const details = { what, found: value, low, high, cure: 'Write a number within these limits.' };
+    throw new Fault('ASM_RANGE', details, cursor.spanFrom(first));
   }
 
   use(segment: Segment): void {
@@ -203,9 +221,14 @@ export class Assembly implements ExpressionContext, Knowledge {
   }
 
   /** Room for a value that is computed at the end. */
-  deferred(kind: Fixup['kind'], expression: Expression, span: Span, isGuess = false): void {
+  deferred(
+    kind: Fixup['kind'],
+    expression: Expression,
+    span: Span,
+    { isGuess = false, zeroPageForm = null }: Partial<Pick<Fixup, 'isGuess' | 'zeroPageForm'>> = {},
+  ): void {
     const { segment, origin } = this;
-    this.fixups.push({ kind, segment, offset: segment.length, expression, span, origin, isGuess });
+    this.fixups.push({ kind, segment, offset: segment.length, expression, span, origin, isGuess, zeroPageForm });
     const count = kind === 'byte' || kind === 'branch' ? 1 : kind === 'long' ? 4 : 2;
     for (let i = 0; i < count; i++) this.byte(0);
   }
@@ -348,7 +371,19 @@ export class Assembly implements ExpressionContext, Knowledge {
 
   #refuseTwice(symbol: AssemblerSymbol, name: Token): never {
     const { file, line } = symbol.token.source;
-    throw new Fault('ASM_SYMBOL_TWICE', { name: writtenName(name.text), file, line }, spanOf(name));
+    const details = { name: writtenName(name.text), file, line, cure: this.#cureForTwice(symbol, name) };
+    throw new Fault('ASM_SYMBOL_TWICE', details, spanOf(name));
+  }
+
+  #cureForTwice({ kind, token }: AssemblerSymbol, name: Token): string {
+    const isSameLine = token.source === name.source;
+    if (isSameLine && this.origin.via === 'macro')
+      return `Every call of the macro makes it: write ".local ${name.text}" at the beginning of the macro.`;
+    if (isSameLine && this.origin.via === 'repeat')
+      return 'Every round makes it: put ".scope" and ".endscope" around the lines, or use a label without a name, ":".';
+    if (kind === 'constant')
+      return `A constant has one value: give one of them another name, or write both as "${name.text} .set value".`;
+    return 'Give one of them another name, put it into a .scope, or call it "@name" if only the lines near it use it.';
   }
 
   /** Say why an expression has no value yet, and mark its symbol so that it is not reported again. */

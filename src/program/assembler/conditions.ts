@@ -3,13 +3,17 @@ import { readName } from './expression-parser.ts';
 import { Fault, spanOf } from './messages.ts';
 import type { Token } from './token.ts';
 import type { TokenCursor } from './token-cursor.ts';
+import { refuseDirective } from './unsupported.ts';
 
 /** Whether lines are assembled: `.if` and its kin. They are read in lines that are left out, too. */
 
-const OPENERS = new Set(['.if', '.ifdef', '.ifndef', '.ifblank', '.ifnblank', '.ifconst']);
+const ANSWERED = ['.if', '.ifdef', '.ifndef', '.ifblank', '.ifnblank', '.ifconst'];
+/** Refused by their names, but each has an .endif of its own. */
+const UNANSWERED = ['.ifref', '.ifnref', '.ifp02', '.ifp4510', '.ifp816', '.ifpc02', '.ifpsc02'];
+const OPENERS = new Set([...ANSWERED, ...UNANSWERED]);
 const MOST_OPEN = 200;
 
-export const CONDITION_NAMES = [...OPENERS, '.elseif', '.else', '.endif'];
+export const CONDITION_NAMES = [...ANSWERED, '.elseif', '.else', '.endif'];
 
 export const isConditionCommand = ({ kind, text }: Token): boolean =>
   kind === 'directive' && (OPENERS.has(text) || text === '.elseif' || text === '.else' || text === '.endif');
@@ -24,7 +28,7 @@ export function readCondition(token: Token, cursor: TokenCursor, assembly: Assem
 /** Report every condition that is still open at the end. */
 export function reportOpenConditions({ conditions, messages }: Assembly): void {
   for (const { token, origin } of conditions) {
-    messages.error('ASM_BLOCK_OPEN', { name: token.text, end: '.endif' }, spanOf(token), origin);
+    messages.error('ASM_BLOCK_OPEN', { name: token.text, end: '.endif', hint: '' }, spanOf(token), origin);
   }
 }
 
@@ -62,7 +66,9 @@ function close(token: Token, cursor: TokenCursor, assembly: Assembly): void {
   cursor.expectEnd();
 }
 
-function holds({ text }: Token, cursor: TokenCursor, assembly: Assembly): boolean {
+function holds(token: Token, cursor: TokenCursor, assembly: Assembly): boolean {
+  const { text } = token;
+  if (UNANSWERED.includes(text)) refuseDirective(token, CONDITION_NAMES);
   if (text === '.ifblank') return cursor.takeRest().length === 0;
   if (text === '.ifnblank') return cursor.takeRest().length > 0;
   const answer = ask(text, cursor, assembly);

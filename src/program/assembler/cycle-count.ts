@@ -27,6 +27,8 @@ export interface CodeView {
 export interface CycleCount {
   readonly low: number;
   readonly high: number;
+  /** One round of a loop: it ends where it begins. */
+  readonly isRound: boolean;
   /** Branches that go to another page when taken: one cycle more, and it changes when code is moved. */
   readonly crossings: readonly number[];
   /** Instructions whose index is taken to stay inside the data that their label names. */
@@ -98,6 +100,7 @@ class Counter {
     return {
       low: this.#low,
       high: this.#high,
+      isRound: this.#isRound,
       crossings: [...this.#crossings],
       assumptions: [...this.#assumptions],
       uncertain: [...this.#uncertain],

@@ -94,7 +94,8 @@ const includeBytes: Command = (cursor, assembly) => {
   const data = readBytes(name, assembly);
   const end = size < 0 ? data.length : offset + size;
   if (offset > data.length || end > data.length) {
-    const details = { what: 'the last byte asked for', found: Math.max(offset, end), low: 0, high: data.length };
+    const cure = `The file has ${data.length} bytes: ask for fewer, or leave the size out.`;
+    const details = { what: 'the end of the part', found: Math.max(offset, end), low: 0, high: data.length, cure };
     throw new Fault('ASM_RANGE', details, size < 0 ? spanOf(name) : cursor.spanFrom(first));
   }
   for (let i = offset; i < end; i++) assembly.byte(data[i]!);
@@ -122,9 +123,11 @@ const assertion: Command = (cursor, assembly) => {
   const first = cursor.peek();
   const expression = assembly.expression(cursor);
   const span = cursor.spanFrom(first);
-  cursor.expectSign(',');
+  const cure = 'Say what follows when it does not hold: .assert a = b, error, "text"';
+  cursor.expectSign(',', cure);
   const action = cursor.peek();
-  if (action.kind !== 'name' || !/^(ld)?(error|warning)$/i.test(action.text)) cursor.refuse('"error" or "warning"');
+  if (action.kind !== 'name' || !/^(ld)?(error|warning)$/i.test(action.text))
+    cursor.refuse('"error" or "warning"', cure);
   cursor.take();
   const text = cursor.skipSign(',') ? cursor.expect('string', 'a message between double quotes').text : '';
   cursor.expectEnd();

@@ -1,6 +1,7 @@
 import type { AddressMode, OpcodeSpec } from '../../references/opcodes.ts';
-import type { Assembly } from './assembly.ts';
+import type { Assembly, Fixup } from './assembly.ts';
 import { constantOf, study } from './expression-study.ts';
+import { cureForForm } from './form-cure.ts';
 import { type Forms, syntaxOf } from './instruction-forms.ts';
 import { Fault, spanOf } from './messages.ts';
 import { type Operand, parseOperand } from './operand.ts';
@@ -31,14 +32,16 @@ const NAMES: Readonly<Record<Operand['shape'], string>> = {
 
 /** Assemble one instruction; the cursor stands behind the mnemonic. Errors: a Fault. */
 export function encodeInstruction(mnemonic: Token, forms: Forms, cursor: TokenCursor, assembly: Assembly): void {
+  if (cursor.isSign('=') || cursor.isSign(':=') || cursor.isSign(':'))
+    cursor.refuse('an operand', `"${mnemonic.text}" is an instruction: give the symbol another name.`);
+  if (forms.has('relative')) {
+    encodeBranch(mnemonic, forms, cursor, assembly);
+    return;
+  }
   const operand = parseOperand(cursor, assembly);
   if (!('expression' in operand)) {
     const implied = operand.shape === 'none' ? forms.get('implied') : undefined;
     putOpcode(implied ?? forms.get('accumulator') ?? refuseForm(mnemonic, forms, operand), assembly);
-  } else if (operand.shape === 'direct' && forms.has('relative')) {
-    if (operand.forced !== null) refuseForm(mnemonic, forms, operand);
-    putOpcode(forms.get('relative')!, assembly);
-    assembly.deferred('branch', operand.expression, operand.span);
   } else if (operand.shape === 'direct' || operand.shape === 'x' || operand.shape === 'y') {
     encodeAddress(mnemonic, forms, operand, operand.shape, assembly);
   } else {
@@ -46,9 +49,22 @@ export function encodeInstruction(mnemonic: Token, forms: Forms, cursor: TokenCu
     const isTable = operand.shape === 'indexedIndirect';
     if (isTable && study(operand.expression, assembly).size > 1) refuseAddress(mnemonic, forms, operand, 2, form);
     putOpcode(form, assembly);
+    const zeroPageForm = form.mode === 'immediate' ? null : syntaxOf(mnemonic.text, forms, [form.mode]);
     if (operand.shape === 'indirect') assembly.deferred('pointer', operand.expression, operand.span);
-    else putValue('byte', operand, assembly);
+    else putValue('byte', operand, assembly, { zeroPageForm });
   }
+}
+
+/** The operand of a branch is a plain expression: brackets around it mean no pointer. */
+function encodeBranch(mnemonic: Token, forms: Forms, cursor: TokenCursor, assembly: Assembly): void {
+  const first = cursor.peek();
+  const isPlain = first.kind !== 'register' && first.kind !== 'size' && !cursor.isSign('#') && !cursor.isAtEnd;
+  if (!isPlain) refuseForm(mnemonic, forms, parseOperand(cursor, assembly));
+  const expression = assembly.expression(cursor);
+  const span = cursor.spanFrom(first);
+  cursor.expectEnd();
+  putOpcode(forms.get('relative')!, assembly);
+  assembly.deferred('branch', expression, span);
 }
 
 function encodeAddress(
@@ -67,12 +83,9 @@ function encodeAddress(
   if (isShort && operand.isPart && constantOf(operand.expression, assembly) === undefined) {
     assembly.warning('ASM_MISSING_HASH', {}, operand.span);
   }
-  putValue(
-    isShort ? 'byte' : 'word',
-    operand,
-    assembly,
-    !isShort && short !== undefined && size === 0 && operand.forced === null,
-  );
+  putValue(isShort ? 'byte' : 'word', operand, assembly, {
+    isGuess: !isShort && short !== undefined && size === 0 && operand.forced === null,
+  });
 }
 
 /** Zero page if the address is known to lie there, or nothing else exists; absolute if it is not known yet. */
@@ -96,20 +109,25 @@ function putOpcode({ opcode }: OpcodeSpec, assembly: Assembly): void {
 }
 
 /** Numbers that fit are put at once, all others when every address is known. */
-function putValue(kind: 'byte' | 'word', { expression, span }: Addressed, assembly: Assembly, isGuess = false): void {
+function putValue(
+  kind: 'byte' | 'word',
+  { expression, span }: Addressed,
+  assembly: Assembly,
+  kept: Partial<Pick<Fixup, 'isGuess' | 'zeroPageForm'>> = {},
+): void {
   if (expression.kind === 'number' && expression.value >= 0 && expression.value <= (kind === 'byte' ? 0xff : 0xffff)) {
     assembly.byte(expression.value & 0xff);
     if (kind === 'word') assembly.byte(expression.value >> 8);
     return;
   }
-  assembly.deferred(kind, expression, span, isGuess);
+  assembly.deferred(kind, expression, span, kept);
 }
 
 function refuseForm(mnemonic: Token, forms: Forms, operand: Operand): never {
   const name = mnemonic.text.toUpperCase();
   const span = 'span' in operand ? operand.span : spanOf(mnemonic);
-  const hint = name === 'BRK' && operand.shape !== 'none' ? ' Put the byte behind BRK with .byte.' : '';
-  throw new Fault('ASM_FORM', { name, form: NAMES[operand.shape], forms: syntaxOf(name, forms), hint }, span);
+  const cure = cureForForm(name, forms, operand.shape);
+  throw new Fault('ASM_FORM', { name, form: NAMES[operand.shape], forms: syntaxOf(name, forms), cure }, span);
 }
 
 function refuseAddress(
@@ -122,11 +140,18 @@ function refuseAddress(
   if (size === 3)
     throw new Fault(
       'ASM_RANGE',
-      { what: 'the address', found: 'more than 16 bits', low: 0, high: 0xffff },
+      {
+        what: 'the address',
+        found: 'more than 16 bits',
+        low: 0,
+        high: 0xffff,
+        cure: 'Write an address of the memory.',
+      },
       operand.span,
     );
   const isTooLarge = size === 2 && short !== undefined;
   if (!isTooLarge) refuseForm(mnemonic, forms, operand);
-  const name = mnemonic.text.toUpperCase();
-  throw new Fault('ASM_NOT_ZERO_PAGE', { name, forms: syntaxOf(name, forms) }, operand.span);
+  const form = syntaxOf(mnemonic.text, forms, [short!.mode]);
+  const other = operand.forced === 1 ? ', or take "z:" out' : '';
+  throw new Fault('ASM_NOT_ZERO_PAGE', { form, other }, operand.span);
 }

@@ -47,11 +47,13 @@ const FUNCTIONS = new Map<string, UnaryOperator>(
   } as const),
 );
 
-const FUNCTION_NAMES = [
+/** Directives that stand in expressions: functions and operators. */
+export const FUNCTION_NAMES: readonly string[] = [
   ...FUNCTIONS.keys(),
   '.max',
   '.min',
   '.strlen',
+  '.def',
   '.defined',
   '.const',
   '.blank',
@@ -131,7 +133,7 @@ class ExpressionParser {
       case 'directive':
         return this.#function(token);
       case 'register':
-        return this.#cursor.refuse(EXPECTED, `A, X and Y are the registers; give the symbol another name.`);
+        return this.#cursor.refuse(EXPECTED, cureForRegister(token.text));
       case 'size':
         return this.#cursor.refuse(
           EXPECTED,
@@ -291,6 +293,11 @@ export function readName(
   }
   return { name, path };
 }
+
+const cureForRegister = (name: string): string =>
+  name === 'A'
+    ? 'A is a register: write "$A" for ten, or give the symbol another name.'
+    : 'A, X and Y are the registers: give the symbol another name.';
 
 /** An operation; computed at once when its operand is a number. */
 function unary(operator: UnaryOperator, operand: Expression, token: Token): Expression {

@@ -41,13 +41,19 @@ const DEEPEST = 400;
 
 interface Walk {
   readonly knowledge: Knowledge;
-  readonly open: Set<AssemblerSymbol>;
+  /** Symbols whose values are being looked at; null as long as there are none. */
+  open: Set<AssemblerSymbol> | null;
   nodes: number;
 }
 
 /** Errors: a Fault for a symbol that is defined by itself, and for an expression beyond all limits. */
 export function study(expression: Expression, knowledge: Knowledge): Study {
-  const found = walk(expression, { knowledge, open: new Set(), nodes: 0 }, 0);
+  if (expression.kind === 'place') return placeAt(expression.segment, expression.offset);
+  if (expression.kind === 'symbol' && expression.symbol.definition?.kind === 'label') {
+    const { segment, offset } = expression.symbol.definition;
+    return placeAt(segment, offset);
+  }
+  const found = walk(expression, { knowledge, open: null, nodes: 0 }, 0);
   if (!found.isPlain) return found;
   const first = found.places[0];
   const size = first === undefined ? larger(found.size, sizeOf(found.value)) : sizeOfPlace(first[0]);
@@ -100,6 +106,7 @@ function walkSymbol(node: Node<'symbol'>, state: Walk, depth: number): Study {
   const { definition } = symbol;
   if (definition === null) return walkUndefined(node, state, depth);
   if (definition.kind === 'label') return placeAt(definition.segment, definition.offset);
+  state.open ??= new Set();
   if (state.open.has(symbol)) {
     throw new Fault('ASM_SYMBOL_CIRCULAR', { name: symbol.name }, spanOf(symbol.token));
   }

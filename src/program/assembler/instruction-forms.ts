@@ -67,7 +67,10 @@ const SYNTAX: Readonly<Record<AddressMode, string>> = {
   indexedIndirect: '(zeropage,x)', indirectIndexed: '(zeropage),y',
 };
 
-/** Every form of a mnemonic as it is written: `lda #value, lda zeropage, ...`. */
-export function syntaxOf(mnemonic: string, forms: Forms): string {
-  return [...forms.keys()].map((mode) => `${mnemonic.toLowerCase()} ${SYNTAX[mode]}`.trimEnd()).join(', ');
+const ORDER = Object.keys(SYNTAX) as AddressMode[];
+
+/** Every form of a mnemonic as it is written, `lda #value, lda zeropage, ...`; or those of some modes only. */
+export function syntaxOf(mnemonic: string, forms: Forms, modes: readonly AddressMode[] = ORDER): string {
+  const own = modes.filter((mode) => forms.has(mode));
+  return own.map((mode) => `${mnemonic.toLowerCase()} ${SYNTAX[mode]}`.trimEnd()).join(', ');
 }

@@ -1,8 +1,10 @@
+import { OPCODES } from '../../references/opcodes.ts';
 import type { Assembly, Fixup, LineRecord } from './assembly.ts';
 import { evaluate } from './evaluation.ts';
 import { type Knowledge, study } from './expression-study.ts';
 import { HEADER_BYTES, IMAGE_BYTES, PROGRAM_BYTES, PROGRAM_START, type Segment, VECTORS_START } from './memory-map.ts';
-import { Fault, wholeLine } from './messages.ts';
+import { Fault, type Span, wholeLine } from './messages.ts';
+import type { Expression } from './symbols.ts';
 
 /** Give every segment its address, and check that everything fits. */
 export function placeSegments(assembly: Assembly): void {
@@ -74,11 +76,12 @@ function applyFixup(fixup: Fixup, assembly: Assembly): void {
     return;
   }
   const value = evaluate(expression, assembly);
-  if (kind === 'byte') checkByte(fixup, value, assembly);
+  if (kind !== 'long') checkSize(fixup, value, assembly);
   const high = LIMITS[kind];
   if (value < 0 || value > high) {
     const what = kind === 'byte' ? 'the byte' : kind === 'long' ? 'the long word' : 'the word';
-    throw new Fault('ASM_RANGE', { what, found: value, low: 0, high }, span);
+    if (fixup.zeroPageForm !== null) refuseZeroPage(fixup.zeroPageForm, span);
+    throw new Fault('ASM_RANGE', { what, found: value, low: 0, high, cure: cureForRange(kind, value) }, span);
   }
   if (kind === 'pointer' && value % 0x100 === 0xff)
     throw new Fault('ASM_JUMP_PAGE', { found: hex(value), next: hex(value - 0xff) }, span);
@@ -92,13 +95,30 @@ function applyFixup(fixup: Fixup, assembly: Assembly): void {
   }
 }
 
-/** ca65 refuses an address where a byte is wanted, even if its value would fit. */
-function checkByte({ expression, span }: Fixup, value: number, knowledge: Knowledge): void {
+/** ca65 refuses an address where a byte is wanted, and one of three bytes where a word is, even if its value would fit. */
+function checkSize({ kind, expression, span, zeroPageForm }: Fixup, value: number, knowledge: Knowledge): void {
   const { isPlain, places, size } = study(expression, knowledge);
-  const isConstant = isPlain && places.length === 0;
-  if (!isConstant && size > 1) throw new Fault('ASM_ADDRESS_AS_BYTE', { found: hex(value) }, span);
+  if (isPlain && places.length === 0) return;
+  if (kind !== 'byte' && size > 2) throw new Fault('ASM_ADDRESS_AS_WORD', {}, span);
+  if (kind !== 'byte' || size <= 1) return;
+  if (zeroPageForm !== null) refuseZeroPage(zeroPageForm, span);
+  throw new Fault('ASM_ADDRESS_AS_BYTE', { found: hex(value) }, span);
 }
 
+function refuseZeroPage(form: string, span: Span): never {
+  throw new Fault('ASM_NOT_ZERO_PAGE', { form, other: '' }, span);
+}
+
+function cureForRange(kind: keyof typeof LIMITS, value: number): string {
+  if (value < 0 && kind === 'byte')
+    return `Its byte is $${hex(value & 0xff).slice(-2)}: write that, or "<(...)" around the value.`;
+  if (value < 0) return 'Cut the number to its bits: "(-1) & $FFFF" for a word.';
+  if (kind === 'byte') return 'Write a smaller number, or "<" before it for its low byte and ">" for its high byte.';
+  return kind === 'long' ? 'Write a smaller number.' : 'Write a smaller number, or .loword(...) around it.';
+}
+
+/** The bit of a branch's opcode that turns its condition round. */
+const OPPOSITE = 0x20;
 const FORWARD = 127;
 const BACKWARD = 128;
 
@@ -115,6 +135,8 @@ function applyBranch({ segment, offset, expression, span }: Fixup, knowledge: Kn
       distance: Math.abs(distance),
       direction: isForward ? 'forward' : 'back',
       limit: isForward ? FORWARD : BACKWARD,
+      opposite: OPCODES[segment.bytes[offset - 1]! ^ OPPOSITE]?.mnemonic.toLowerCase() ?? '',
+      target: textOf(span),
     };
     throw new Fault('ASM_BRANCH_RANGE', details, span);
   }
@@ -146,10 +168,23 @@ export function checkAssertions(assembly: Assembly): void {
       messages.caught(thrown, origin);
       continue;
     }
-    const details = { text: text === '' ? 'it does not hold' : text };
+    const details = {
+      found: `"${textOf(span)}"`,
+      text: `${sidesOf(expression, assembly)}${text === '' ? '' : `: ${text}`}`,
+    };
     if (isError) messages.error('ASM_ASSERT', details, span, origin);
     else messages.warning('ASM_ASSERT', details, span, origin);
   }
+}
+
+const textOf = ({ source, column, length }: Span): string => source.text.slice(column, column + length);
+
+/** Both sides of a comparison. */
+function sidesOf(expression: Expression, knowledge: Knowledge): string {
+  const isComparison = expression.kind === 'binary' && ['=', '<>', '<', '>', '<=', '>='].includes(expression.operator);
+  if (!isComparison) return '';
+  const [left, right] = [expression.left, expression.right].map((side) => evaluate(side, knowledge));
+  return `, left ${left}, right ${right}`;
 }
 
 /** The image file, when everything fits. */

@@ -1,5 +1,5 @@
-import type { LexedLine, LexicalFault, LineNote } from './lexer.ts';
-import type { Origin } from './source-files.ts';
+import { type LexedLine, type LexicalFault, type LineNote, lexLine } from './lexer.ts';
+import type { Origin, SourceLine } from './source-files.ts';
 import type { Token } from './token.ts';
 
 /** A line ready to be assembled: arguments, counters and defined texts are put in. */
@@ -8,6 +8,8 @@ export interface Line {
   readonly note: LineNote | null;
   readonly origin: Origin;
   readonly fault: LexicalFault | null;
+  /** Parameters in it for which the call of the macro gives nothing. */
+  readonly missing: readonly string[];
 }
 
 /** Names that stand for other tokens: arguments of a macro, its local names, the counter of a repetition. */
@@ -15,7 +17,8 @@ export type Bindings = ReadonlyMap<string, readonly Token[]>;
 
 interface Frame {
   readonly via: Origin['via'];
-  readonly lines: readonly LexedLine[];
+  /** Lines of a file are taken apart when they are read, those of macros and repetitions were before. */
+  readonly lines: readonly (LexedLine | SourceLine)[];
   readonly caller: Origin | null;
   next: number;
   bindings: Map<string, readonly Token[]>;
@@ -72,7 +75,7 @@ export class LineReader {
     return this.#frames[this.#macroIndex()];
   }
 
-  enterFile(lines: readonly LexedLine[], caller: Origin | null, conditionDepth: number): void {
+  enterFile(lines: readonly SourceLine[], caller: Origin | null, conditionDepth: number): void {
     this.#enter({ via: caller === null ? 'main' : 'include', lines, caller, conditionDepth });
   }
 
@@ -119,8 +122,8 @@ export class LineReader {
     for (;;) {
       const frame = this.#frames[this.#frames.length - 1];
       if (frame === undefined) return undefined;
-      const lexed = frame.lines[frame.next++];
-      if (lexed !== undefined) return this.#prepare(lexed, frame);
+      const line = frame.lines[frame.next++];
+      if (line !== undefined) return this.#prepare('tokens' in line ? line : lexLine(line), frame);
       this.#endOfLines(frame);
     }
   }
@@ -155,9 +158,11 @@ export class LineReader {
       note === null
         ? null
         : { ...note, low: this.#substitute(note.low, frame), high: this.#substitute(note.high, frame) };
-    if (ready.length <= MOST_TOKENS) return { tokens: ready, note: readyNote, origin, fault };
+    const missing = missingOf(tokens, frame.bindings);
+    if (ready === tokens || ready.length <= MOST_TOKENS)
+      return { tokens: ready, note: readyNote, origin, fault, missing };
     const details = { what: 'a line with its arguments', limit: `${MOST_TOKENS} words` };
-    return { tokens: [], note: null, origin, fault: { code: 'ASM_LIMIT', details, column: 0, length: 1 } };
+    return { tokens: [], note: null, origin, fault: { code: 'ASM_LIMIT', details, column: 0, length: 1 }, missing };
   }
 
   #substitute(tokens: readonly Token[], { bindings }: Frame): readonly Token[] {
@@ -193,6 +198,13 @@ export class LineReader {
     }
     return -1;
   }
+}
+
+const NONE: readonly string[] = [];
+
+function missingOf(tokens: readonly Token[], bindings: Bindings): readonly string[] {
+  if (bindings.size === 0) return NONE;
+  return tokens.filter(({ kind, text }) => kind === 'name' && bindings.get(text)?.length === 0).map(({ text }) => text);
 }
 
 function substitute(tokens: readonly Token[], bindings: Bindings): readonly Token[] {

@@ -10,7 +10,7 @@ export interface ListingLine extends SourcePlace {
   /** Address of its first byte, null when it made none. */
   readonly address: number | null;
   readonly segment: string;
-  readonly bytes: Uint8Array;
+  readonly bytes: readonly number[];
   /** Cycles of an instruction: `4`, `4+1` with a page crossing, `2/3` for a branch not taken and taken; else empty. */
   readonly cycles: string;
   /** Files, macros and repetitions around it. */
@@ -20,14 +20,14 @@ export interface ListingLine extends SourcePlace {
 }
 
 const SHOWN_BYTES = 8;
-const NO_BYTES = new Uint8Array(0);
+const NO_BYTES: readonly number[] = [];
 
 /** Every line that was read. */
 export function makeListing({ records }: Assembly): ListingLine[] {
   return records.map((record) => {
     const { origin, segment, offset, length, isSkipped } = record;
     const { file, line, text } = origin.source;
-    const bytes = length > 0 && segment.spec.kind === 'rom' ? segment.bytes.slice(offset, offset + length) : NO_BYTES;
+    const bytes = length > 0 && segment.spec.kind === 'rom' ? bytesOf(record) : NO_BYTES;
     return {
       file,
       line,
@@ -42,7 +42,15 @@ export function makeListing({ records }: Assembly): ListingLine[] {
   });
 }
 
-function cyclesOf({ isInstruction, segment, offset }: LineRecord, bytes: Uint8Array): string {
+/** Numbers, not a typed array: thousands of small buffers would take longer than the assembly itself. */
+function bytesOf({ segment, offset, length }: LineRecord): number[] {
+  const bytes: number[] = [];
+  const end = Math.min(offset + length, segment.bytes.length);
+  for (let i = offset; i < end; i++) bytes.push(segment.bytes[i]!);
+  return bytes;
+}
+
+function cyclesOf({ isInstruction, segment, offset }: LineRecord, bytes: readonly number[]): string {
   if (!isInstruction || bytes.length === 0) return '';
   const { cycles, access, pageCross, mnemonic } = OPCODES[bytes[0]!]!;
   if (mnemonic === 'JAM') return 'ends';
@@ -74,7 +82,10 @@ export function listingText(lines: readonly ListingLine[]): string {
 
 function rowOf({ address, bytes, cycles, line, depth, text, isSkipped }: ListingLine): string {
   const place = address === null ? '' : hex(address, 4);
-  const shown = Array.from(bytes.subarray(0, SHOWN_BYTES), (byte) => hex(byte, 2)).join(' ');
+  const shown = bytes
+    .slice(0, SHOWN_BYTES)
+    .map((byte) => hex(byte, 2))
+    .join(' ');
   const more = bytes.length > SHOWN_BYTES ? ' +' : '';
   const mark = isSkipped ? '-' : '>'.repeat(Math.min(depth, 3));
   return `${place.padEnd(6)}${(shown + more).padEnd(SHOWN_BYTES * 3 + 3)}${cycles.padEnd(8)}${String(line).padStart(5)} ${mark.padEnd(1)}${text}`.trimEnd();

@@ -1,10 +1,12 @@
 import type { Assembly, Macro } from './assembly.ts';
 import type { Command } from './data-commands.ts';
+import { ownCommand } from './foreign-words.ts';
 import { isAnyMnemonic } from './instruction-forms.ts';
 import type { LexedLine } from './lexer.ts';
 import { type Line, LineReader } from './line-reader.ts';
 import { Fault, spanOf } from './messages.ts';
 import { candidatePaths } from './source-files.ts';
+import { nearest } from './spelling.ts';
 import type { Token } from './token.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
@@ -43,7 +45,7 @@ function enterable({ reader }: Assembly, token: Token): void {
   reader.stop();
   throw new Fault(
     'ASM_LIMIT',
-    { what: 'macros and repetitions inside each other', limit: `${LineReader.limits.frames}` },
+    { what: 'files, macros and repetitions inside each other', limit: `${LineReader.limits.frames}` },
     spanOf(token),
   );
 }
@@ -114,7 +116,19 @@ function collect(token: Token, begins: readonly string[], ends: readonly string[
     lines.push(asLexed(line));
   }
   assembly.origin = origin;
-  throw new Fault('ASM_BLOCK_OPEN', { name: token.text, end: ends[0]! }, spanOf(token));
+  throw new Fault(
+    'ASM_BLOCK_OPEN',
+    { name: token.text, end: ends[0]!, hint: likelyEnd(lines, ends[0]!) },
+    spanOf(token),
+  );
+}
+
+/** A line that was perhaps meant for the end of a block. */
+function likelyEnd(lines: readonly LexedLine[], end: string): string {
+  const isLikely = ({ kind, text }: Token): boolean =>
+    kind === 'directive' && (ownCommand(text) === end || nearest(text, [end]) !== undefined);
+  const line = lines.find(({ tokens }) => tokens[0] !== undefined && isLikely(tokens[0]));
+  return line === undefined ? '' : `, for instance instead of "${line.tokens[0]!.text}" in line ${line.source.line}`;
 }
 
 /** A fault was reported when the line was read. */
@@ -126,9 +140,13 @@ const unexpectedEnd =
     throw new Fault('ASM_BLOCK_CLOSE', { name: token.text, begin }, spanOf(token));
   };
 
-/** `.exitmacro`: conditions that the macro opened end with it. */
+/** `.exitmacro`: conditions that the macro opened end with it. Inside a repetition ca65 goes on to the end of that first. */
 const exitMacro: Command = (cursor, assembly, token) => {
   cursor.expectEnd();
+  if (assembly.reader.via === 'repeat' && assembly.reader.macro !== undefined) {
+    const cure = 'Put .if and .endif around the lines of the repetition that are meant.';
+    throw new Fault('ASM_UNSUPPORTED', { name: '.exitmacro inside a .repeat', cure }, spanOf(token));
+  }
   const depth = assembly.reader.leaveMacro();
   if (depth === undefined) throw new Fault('ASM_ONLY_IN_MACRO', { name: token.text }, spanOf(token));
   assembly.conditions.length = Math.min(assembly.conditions.length, depth);
@@ -154,7 +172,10 @@ const defineText: Command = (cursor, assembly) => {
   if (cursor.isSign('(')) cursor.refuse('a text', cure);
   if (assembly.reader.defines.has(name.text)) throw new Fault('ASM_DEFINE_TWICE', { name: name.text }, spanOf(name));
   if (assembly.macros.has(name.text)) throw new Fault('ASM_MACRO_TWICE', { name: name.text }, spanOf(name));
-  assembly.reader.defines.set(name.text, cursor.takeRest());
+  const text = cursor.takeRest();
+  if (text.some((token) => token.kind === 'name' && token.text === name.text))
+    throw new Fault('ASM_DEFINE_SELF', { name: name.text }, spanOf(name));
+  assembly.reader.defines.set(name.text, text);
 };
 
 const undefineText: Command = (cursor, assembly) => {

@@ -7,6 +7,18 @@ const TRAIL: Readonly<Record<TrailPlace['via'], string>> = {
   body: 'used in the macro at',
 };
 
+/** Characters of a long line that are shown, and how many of them stand before the span. */
+const SHOWN = 160;
+const SHOWN_BEFORE = 60;
+
+/** A part of the line around the span, without characters that would change the terminal. */
+function windowOf({ text, column }: AssemblyMessage): { readonly text: string; readonly column: number } {
+  const start = text.length <= SHOWN ? 0 : Math.max(0, column - 1 - SHOWN_BEFORE);
+  const part = text.slice(start, start + SHOWN).replace(/[^\P{Cc}\t]/gu, '\u00b7');
+  const [before, after] = [start > 0 ? '...' : '', start + SHOWN < text.length ? '...' : ''];
+  return { text: before + part + after, column: column - start + before.length };
+}
+
 /**
  * A message for a terminal: place and message, the source line with the span marked, the cure, the way that led there.
  *
@@ -16,7 +28,8 @@ const TRAIL: Readonly<Record<TrailPlace['via'], string>> = {
  *       Correct the value; ...
  */
 export function messageText(message: AssemblyMessage): string {
-  const { severity, file, line, column, span, text, cure, trail } = message;
+  const { severity, file, line, span, cure, trail } = message;
+  const { text, column } = windowOf(message);
   // Tabs stay tabs, so that the mark stands under what it marks.
   const blanks = text.slice(0, column - 1).replace(/[^\t]/g, ' ');
   const marks = '^'.repeat(Math.max(1, Math.min(span, text.length - column + 1)));

@@ -45,6 +45,7 @@ function registerOperand(cursor: TokenCursor): Operand {
   const cure = 'A, X and Y are the registers: only A alone is an operand, as in "asl a". Give the symbol another name.';
   if (cursor.peek().text !== 'A') cursor.refuse('an operand', cure);
   cursor.take();
+  if (cursor.isSign(',')) cursor.refuse('the end of the statement', 'The mnemonic names the register: "cmp #5".');
   cursor.expectEnd();
   return { shape: 'accumulator' };
 }

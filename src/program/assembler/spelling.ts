@@ -20,7 +20,7 @@ export function nearest(word: string, candidates: Iterable<string>): string | un
 }
 
 /** Letters to change, insert, delete or swap with a neighbour to turn `a` into `b`; stops counting at `enough`. */
-function editDistance(a: string, b: string, enough = Number.POSITIVE_INFINITY): number {
+export function editDistance(a: string, b: string, enough = Number.POSITIVE_INFINITY): number {
   let beforeLast: number[] = [];
   let last = Array.from({ length: b.length + 1 }, (_, j) => j);
   for (let i = 1; i <= a.length; i++) {

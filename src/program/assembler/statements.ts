@@ -2,6 +2,8 @@ import type { Assembly, LineRecord } from './assembly.ts';
 import { CONDITION_NAMES, isConditionCommand, readCondition } from './conditions.ts';
 import { DATA_COMMANDS } from './data-commands.ts';
 import { encodeInstruction } from './encoder.ts';
+import { FUNCTION_NAMES } from './expression-parser.ts';
+import { cureForForeignName } from './foreign-words.ts';
 import { formsOf, isAnyMnemonic, mnemonics, writtenName } from './instruction-forms.ts';
 import type { LineNote } from './lexer.ts';
 import type { Line } from './line-reader.ts';
@@ -11,7 +13,7 @@ import { nearest } from './spelling.ts';
 import { defineValue, SYMBOL_COMMANDS, setVariable } from './symbol-commands.ts';
 import { shown, type Token } from './token.ts';
 import type { TokenCursor } from './token-cursor.ts';
-import { refuseDirective } from './unsupported.ts';
+import { isUnsupported, refuseDirective } from './unsupported.ts';
 
 const COMMANDS = new Map(Object.entries({ ...DATA_COMMANDS, ...SYMBOL_COMMANDS, ...MACRO_COMMANDS }));
 const COMMAND_NAMES = [...COMMANDS.keys(), ...CONDITION_NAMES];
@@ -26,11 +28,19 @@ export function assembleLine(line: Line, assembly: Assembly): void {
   try {
     assembleStatement(line, assembly);
   } catch (thrown) {
-    assembly.messages.caught(thrown, line.origin);
+    assembly.messages.caught(withMissing(thrown, line), line.origin);
   }
   finishRecord(record, assembly, start);
   if (assembly.isActive && line.note?.kind === 'close')
     closeStretch(line.note, line, assembly.reader.depth > depth, assembly);
+}
+
+/** A line of a macro that lacks an argument: the call is what has to be corrected. */
+function withMissing(thrown: unknown, { missing }: Line): unknown {
+  const [name] = missing;
+  if (name === undefined || !(thrown instanceof Fault) || thrown.code !== 'ASM_SYNTAX') return thrown;
+  const cure = `The call of the macro gives nothing for "${name}": write the argument, or test for it with .ifblank.`;
+  return new Fault(thrown.code, { ...thrown.details, cure }, thrown.span);
 }
 
 function finishRecord(record: LineRecord, assembly: Assembly, start: number): void {
@@ -41,10 +51,15 @@ function assembleStatement({ tokens, origin }: Line, assembly: Assembly): void {
   const first = tokens[0];
   if (first === undefined) return;
   if (isConditionCommand(first)) {
-    readCondition(first, assembly.cursor(tokens.slice(1)), assembly);
+    const cursor = assembly.cursor(tokens);
+    cursor.take();
+    readCondition(first, cursor, assembly);
     return;
   }
-  if (!assembly.isActive) return;
+  if (!assembly.isActive) {
+    checkSkipped(tokens);
+    return;
+  }
   const cursor = assembly.cursor(tokens);
   readLabel(cursor, assembly);
   const token = cursor.peek();
@@ -54,13 +69,24 @@ function assembleStatement({ tokens, origin }: Line, assembly: Assembly): void {
   else if (token.kind !== 'end') refuseBeginning(token, cursor, origin.source.text);
 }
 
-/** `name:`, `@name:` or `:` at the beginning of a statement. */
+/**
+ * A line that is left out. ca65 takes a condition's command for one wherever it stands in it, and refuses a command that
+ * it does not know: a misspelt .endif would leave out the rest of the program.
+ */
+function checkSkipped(tokens: readonly Token[]): void {
+  const inside = tokens.find(isConditionCommand);
+  if (inside !== undefined) refuseCondition(inside);
+  const strange = tokens.find(({ kind, text }) => kind === 'directive' && !isKnownDirective(text));
+  if (strange !== undefined) refuseDirective(strange, COMMAND_NAMES);
+}
+
+const isKnownDirective = (text: string): boolean =>
+  COMMANDS.has(text) || text === '.set' || FUNCTION_NAMES.includes(text) || isUnsupported(text);
+
+/** `:` and `name:` or `@name:` at the beginning of a statement. */
 function readLabel(cursor: TokenCursor, assembly: Assembly): void {
+  if (cursor.skipSign(':')) assembly.unnamed.push({ segment: assembly.segment, offset: assembly.segment.length });
   const first = cursor.peek();
-  if (cursor.skipSign(':')) {
-    assembly.unnamed.push({ segment: assembly.segment, offset: assembly.segment.length });
-    return;
-  }
   const isName = first.kind === 'cheap' || (first.kind === 'name' && !isReserved(first, assembly));
   if (!isName || !cursor.isSign(':', 1)) return;
   cursor.take();
@@ -74,16 +100,19 @@ const isReserved = ({ text }: Token, assembly: Assembly): boolean =>
 
 function readCommand(token: Token, cursor: TokenCursor, assembly: Assembly): void {
   cursor.take();
-  if (isConditionCommand(token)) {
-    throw new Fault(
-      'ASM_SYNTAX',
-      { found: shown(token), expected: 'an instruction', cure: `Put ${token.text} on a line of its own.` },
-      spanOf(token),
-    );
-  }
+  if (isConditionCommand(token)) refuseCondition(token);
   const command = COMMANDS.get(token.text);
   if (command === undefined) refuseDirective(token, COMMAND_NAMES);
   command(cursor, assembly, token);
+}
+
+function refuseCondition(token: Token): never {
+  const cure = `Put ${token.text} on a line of its own.`;
+  throw new Fault(
+    'ASM_SYNTAX',
+    { found: shown(token), expected: 'it at the beginning of a line', cure },
+    spanOf(token),
+  );
 }
 
 function readNamed(name: Token, cursor: TokenCursor, assembly: Assembly): void {
@@ -121,6 +150,8 @@ function refuseName(name: Token, cursor: TokenCursor, assembly: Assembly): never
   if (other !== undefined) throw new Fault('ASM_OTHER_NAME', { name: mnemonic, other }, span);
   if (isAnyMnemonic(mnemonic)) throw new Fault('ASM_UNDOCUMENTED', { name: mnemonic }, span);
   if (cursor.isSign('::')) cursor.refuse('an instruction, a command or a label', 'Define a name inside its own scope.');
+  if (/^equ$/i.test(cursor.peek().text) || cursor.peek().text === '.equ')
+    cursor.refuse('"=", ":=" or ".set"', `A constant is written "${name.text} = value".`);
   throw new Fault('ASM_UNKNOWN_INSTRUCTION', { name: name.text, cure: cureForName(name, cursor, assembly) }, span);
 }
 
@@ -128,9 +159,17 @@ function cureForName(name: Token, cursor: TokenCursor, assembly: Assembly): stri
   const colon = `A label needs a colon: "${name.text}:".`;
   const command = `.${name.text.toLowerCase()}`;
   if (COMMAND_NAMES.includes(command)) return `Commands begin with a dot: "${command}".`;
-  const near = nearest(name.text, [...mnemonics(assembly.isExtended), ...assembly.macros.keys()]);
+  const foreign = cureForForeignName(name.text);
+  if (foreign !== undefined) return foreign;
+  const near = nearestInstruction(name.text, assembly);
   if (near !== undefined) return `Did you mean "${near}"?${cursor.isAtEnd ? ` ${colon}` : ''}`;
   return cursor.isAtEnd ? colon : `${colon.slice(0, -1)}; a macro must be defined above the line that calls it.`;
+}
+
+/** Written in the letters that the author uses. */
+function nearestInstruction(name: string, { isExtended, macros }: Assembly): string | undefined {
+  const near = nearest(name, [...mnemonics(isExtended), ...macros.keys()]);
+  return near !== undefined && name === name.toLowerCase() && !macros.has(near) ? near.toLowerCase() : near;
 }
 
 function refuseBeginning(token: Token, cursor: TokenCursor, text: string): never {

@@ -14,6 +14,8 @@ export interface CycleStretch {
   /** Cycles from the first instruction to the end, least and most; equal when the note says "exactly". */
   readonly low: number;
   readonly high: number;
+  /** One round of a loop: it ends where it begins; else it ends at `end`, or with its last instruction. */
+  readonly isRound: boolean;
   /** The line of the note. */
   readonly place: SourcePlace;
   /** Addresses of indexed reads that are taken to stay inside the data that their label names. */
@@ -47,7 +49,7 @@ function checkStretch(stretch: NotedStretch, endOffset: number, view: CodeView, 
     else compare(found, low, high, stretch, assembly);
     if ('code' in found || found.low !== low || found.high !== high) return [];
     const place = { file: span.source.file, line: span.source.line };
-    return [{ start, end, low, high, place, assumptions: found.assumptions }];
+    return [{ start, end, low, high, isRound: found.isRound, place, assumptions: found.assumptions }];
   } catch (thrown) {
     messages.caught(thrown, origin);
     return [];

@@ -1,6 +1,6 @@
 import { type Messages, spanOf } from './messages.ts';
 import { nearest } from './spelling.ts';
-import { type AssemblerSymbol, findDefined, visibleNames, writtenName } from './symbols.ts';
+import { type AssemblerSymbol, findDefined, type Scope, visibleNames, writtenName } from './symbols.ts';
 
 /** Report every symbol that is mentioned and nowhere defined, once, where it is mentioned first. */
 export function reportMissing(symbols: Iterable<AssemblerSymbol>, messages: Messages): void {
@@ -21,8 +21,18 @@ function cureFor(symbol: AssemblerSymbol): string {
   const name = writtenName(symbol.name);
   const near = nearest(name, owner === null ? visibleNames(scope) : definedLocals(owner));
   if (near !== undefined) return `Did you mean "${near}"?`;
+  const inner = owner === null ? scopeWith(scope, name) : undefined;
+  if (inner !== undefined) return `It is a name of the scope "${inner.path}": write "${inner.name}::${name}".`;
   if (owner === null) return `Define it, "${name}:" before an instruction or "${name} = value", or correct its name.`;
   return `A name with @ is known only between two names without @ (labels or constants): define "${name}:" there.`;
+}
+
+/** A scope inside one of those around that has the name. */
+function scopeWith(from: Scope, name: string): Scope | undefined {
+  for (let at: Scope | null = from; at !== null; at = at.parent) {
+    for (const child of at.children.values()) if (child.symbols.get(name)?.definition != null) return child;
+  }
+  return undefined;
 }
 
 function* definedLocals(owner: AssemblerSymbol): Generator<string> {

@@ -1,5 +1,6 @@
 import type { Assembly } from './assembly.ts';
 import { type Command, forEachEntry } from './data-commands.ts';
+import { ownSegment } from './foreign-words.ts';
 import { Fault, spanOf } from './messages.ts';
 import { nearest } from './spelling.ts';
 import type { Scope } from './symbols.ts';
@@ -10,20 +11,32 @@ const MOST_SCOPES = 100;
 
 /** Commands about names, scopes, segments and the processor. */
 
-const proc: Command = (cursor, assembly, token) => {
-  const name = cursor.expect('name', 'a name for the procedure');
-  cursor.expectEnd();
-  checkDepth(assembly.scope, token);
-  assembly.define(name, 'label', null);
-  assembly.openScope(name, 'proc', token);
-};
+const proc: Command = (cursor, assembly, token) =>
+  opening('proc', assembly, token, () => {
+    const name = cursor.expect('name', 'a name for the procedure');
+    cursor.expectEnd();
+    assembly.define(name, 'label', null);
+    assembly.openScope(name, 'proc', token);
+  });
 
-const scope: Command = (cursor, assembly, token) => {
-  const name = cursor.isAtEnd ? null : cursor.expect('name', 'a name for the scope');
-  cursor.expectEnd();
-  checkDepth(assembly.scope, token);
-  assembly.openScope(name, 'scope', token);
-};
+const scope: Command = (cursor, assembly, token) =>
+  opening('scope', assembly, token, () => {
+    const name = cursor.isAtEnd ? null : cursor.expect('name', 'a name for the scope');
+    cursor.expectEnd();
+    assembly.openScope(name, 'scope', token);
+  });
+
+/** A block whose first line is wrong is opened without a name, so that its end finds it. */
+function opening(kind: 'proc' | 'scope', assembly: Assembly, token: Token, open: () => void): void {
+  const outer = assembly.scope;
+  checkDepth(outer, token);
+  try {
+    open();
+  } catch (thrown) {
+    if (assembly.scope === outer) assembly.openScope(null, kind, token);
+    throw thrown;
+  }
+}
 
 function checkDepth(scope: Scope, token: Token): void {
   let depth = 0;
@@ -50,7 +63,7 @@ export function reportOpenScopes(assembly: Assembly): void {
     if (at.token === null || at.origin === null) continue;
     assembly.messages.error(
       'ASM_BLOCK_OPEN',
-      { name: at.token.text, end: `.end${at.kind}` },
+      { name: at.token.text, end: `.end${at.kind}`, hint: '' },
       spanOf(at.token),
       at.origin,
     );
@@ -82,7 +95,10 @@ const syntax = ({ text }: Token): { found: string; expected: string; cure: strin
 
 function refuseSegment(name: Token, { segments }: Assembly): never {
   const names = [...segments.keys()];
-  const near = nearest(name.text, names) ?? names.find((known) => known.toLowerCase() === name.text.toLowerCase());
+  const near =
+    ownSegment(name.text) ??
+    nearest(name.text, names) ??
+    names.find((known) => known.toLowerCase() === name.text.toLowerCase());
   const all = names.map((known) => `"${known}"`).join(', ');
   const cure =
     near === undefined
@@ -160,9 +176,27 @@ const plainProcessor: Command = (cursor, assembly) => {
   assembly.isExtended = false;
 };
 
-/** Commands that change nothing here. */
-const ignored: Command = (cursor) => {
-  cursor.takeRest();
+/** `.debuginfo on`, `.list off`: they change nothing here. */
+const ignoredSwitch: Command = (cursor) => {
+  const { text } = cursor.peek();
+  if (!cursor.isAtEnd && !/^(on|off|\+|-)$/i.test(text)) cursor.refuse('"on" or "off"');
+  if (!cursor.isAtEnd) cursor.take();
+  cursor.expectEnd();
+};
+
+/** `.listbytes 8`, `.pagelength unlimited`: they change nothing here. */
+const ignoredNumber: Command = (cursor, assembly) => {
+  if (/^unlimited$/i.test(cursor.peek().text)) cursor.take();
+  else assembly.constantWithin(cursor, 'the number', 0, 255);
+  cursor.expectEnd();
+};
+
+/** `.fileopt author, "name"`: it changes nothing here. */
+const ignoredOption: Command = (cursor) => {
+  cursor.expect('name', 'the name of an option');
+  cursor.expectSign(',');
+  cursor.expect('string', 'a string');
+  cursor.expectEnd();
 };
 
 const end: Command = (cursor, assembly) => {
@@ -188,12 +222,12 @@ export const SYMBOL_COMMANDS: Readonly<Record<string, Command>> = {
   '.globalzp': declareNames,
   '.setcpu': setProcessor,
   '.p02': plainProcessor,
-  '.debuginfo': ignored,
-  '.list': ignored,
-  '.listbytes': ignored,
-  '.pagelen': ignored,
-  '.pagelength': ignored,
-  '.fileopt': ignored,
-  '.fopt': ignored,
+  '.debuginfo': ignoredSwitch,
+  '.list': ignoredSwitch,
+  '.listbytes': ignoredNumber,
+  '.pagelen': ignoredNumber,
+  '.pagelength': ignoredNumber,
+  '.fileopt': ignoredOption,
+  '.fopt': ignoredOption,
   '.end': end,
 };

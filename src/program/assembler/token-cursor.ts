@@ -1,17 +1,19 @@
 import { Fault, type Span, spanOf } from './messages.ts';
 import type { SourceLine } from './source-files.ts';
+import { cureForSyntax } from './syntax-cure.ts';
 import { shown, type Token, type TokenKind } from './token.ts';
 
 /** Reads the tokens of one statement from left to right. */
 export class TokenCursor {
   readonly #tokens: readonly Token[];
-  readonly #end: Token;
+  readonly #line: SourceLine;
+  #end: Token | null = null;
   #next = 0;
 
   /** `line` is where an error at the end of the statement points to. */
   constructor(tokens: readonly Token[], line: SourceLine) {
     this.#tokens = tokens;
-    this.#end = endOf(tokens, line);
+    this.#line = line;
   }
 
   get isAtEnd(): boolean {
@@ -20,12 +22,17 @@ export class TokenCursor {
 
   /** The token that comes next; of kind `end` when there is none. */
   peek(ahead = 0): Token {
-    return this.#tokens[this.#next + ahead] ?? this.#end;
+    return this.#tokens[this.#next + ahead] ?? this.#endToken;
   }
 
   /** The token that was taken last. */
   get last(): Token {
-    return this.#tokens[this.#next - 1] ?? this.#end;
+    return this.#tokens[this.#next - 1] ?? this.#endToken;
+  }
+
+  get #endToken(): Token {
+    this.#end ??= endOf(this.#tokens, this.#line);
+    return this.#end;
   }
 
   take(): Token {
@@ -42,8 +49,8 @@ export class TokenCursor {
   }
 
   isSign(text: string, ahead = 0): boolean {
-    const { kind, text: found } = this.peek(ahead);
-    return kind === 'sign' && found === text;
+    const token = this.#tokens[this.#next + ahead];
+    return token !== undefined && token.kind === 'sign' && token.text === text;
   }
 
   /** Take the sign if it comes next. */
@@ -53,12 +60,12 @@ export class TokenCursor {
     return true;
   }
 
-  expectSign(text: string): void {
-    if (!this.skipSign(text)) this.refuse(`"${text}"`);
+  expectSign(text: string, cure?: string): void {
+    if (!this.skipSign(text)) this.refuse(`"${text}"`, cure);
   }
 
-  expect(kind: TokenKind, what: string): Token {
-    if (this.peek().kind !== kind) this.refuse(what);
+  expect(kind: TokenKind, what: string, cure?: string): Token {
+    if (this.peek().kind !== kind) this.refuse(what, cure);
     return this.take();
   }
 
@@ -68,9 +75,14 @@ export class TokenCursor {
   }
 
   /** What comes next is not what is expected. */
-  refuse(expected: string, cure = 'Correct the statement; a comment begins with ";".'): never {
+  refuse(expected: string, cure?: string): never {
     const token = this.peek();
-    throw new Fault('ASM_SYNTAX', { found: shown(token), expected, cure }, spanOf(token));
+    const details = {
+      found: shown(token),
+      expected,
+      cure: cure ?? cureForSyntax(token, this.#tokens[this.#next - 1], expected),
+    };
+    throw new Fault('ASM_SYNTAX', details, spanOf(token));
   }
 
   /** From a token to the one that was taken last. */

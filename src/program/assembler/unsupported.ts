@@ -1,3 +1,4 @@
+import { cureForForeignCommand } from './foreign-words.ts';
 import { Fault, spanOf } from './messages.ts';
 import { nearest } from './spelling.ts';
 import type { Token } from './token.ts';
@@ -43,6 +44,7 @@ const UNSUPPORTED: Readonly<Record<string, string>> = {
   '.psc02': OTHER_PROCESSOR,
   '.pc02': OTHER_PROCESSOR,
   '.p816': OTHER_PROCESSOR,
+  '.p4510': OTHER_PROCESSOR,
   '.pushcpu': OTHER_PROCESSOR,
   '.popcpu': OTHER_PROCESSOR,
   '.cpu': OTHER_PROCESSOR,
@@ -52,6 +54,7 @@ const UNSUPPORTED: Readonly<Record<string, string>> = {
   '.ifref': CONDITION,
   '.ifnref': CONDITION,
   '.ifp02': CONDITION,
+  '.ifp4510': CONDITION,
   '.ifp816': CONDITION,
   '.ifpc02': CONDITION,
   '.ifpsc02': CONDITION,
@@ -61,11 +64,14 @@ const UNSUPPORTED: Readonly<Record<string, string>> = {
   '.xmatch': TEXT,
   '.ident': TEXT,
   '.concat': TEXT,
-  '.string': TEXT,
+  '.string': 'Text is written with .byte "..."; in an expression write the name itself.',
   '.sprintf': TEXT,
   '.left': TEXT,
   '.mid': TEXT,
   '.right': TEXT,
+  '.ismnem': TEXT,
+  '.ismnemonic': TEXT,
+  '.bank': 'There is one memory map without banks: leave it out.',
   '.tcount': 'Use .paramcount or .ifblank.',
   '.strat': "Write the character itself: 'a'.",
   '.time': 'Give the number as a constant, so that every build has the same bytes.',
@@ -83,15 +89,24 @@ const UNSUPPORTED: Readonly<Record<string, string>> = {
   '.macpack': 'Write the macros that you need yourself.',
 };
 
+/** Whether ca65 knows a command that this assembler refuses by its name. */
+export const isUnsupported = (name: string): boolean => Object.hasOwn(UNSUPPORTED, name);
+
 /** Refuse a command or function by its name. `known` = names that would be right at this place. */
 export function refuseDirective(token: Token, known: readonly string[]): never {
   const name = token.text;
-  const cure = Object.hasOwn(UNSUPPORTED, name) ? UNSUPPORTED[name] : undefined;
+  const cure = isUnsupported(name) ? UNSUPPORTED[name] : undefined;
   if (cure !== undefined) throw new Fault('ASM_UNSUPPORTED', { name, cure }, spanOf(token));
-  const near = nearest(name, known);
-  const hint =
-    near === undefined
-      ? 'Commands begin with a dot: .byte, .word, .res, .segment, .macro and others.'
-      : `Did you mean "${near}"?`;
-  throw new Fault('ASM_UNKNOWN_COMMAND', { name, cure: hint }, spanOf(token));
+  throw new Fault('ASM_UNKNOWN_COMMAND', { name, cure: cureForUnknown(token, known) }, spanOf(token));
+}
+
+function cureForUnknown({ text, source, column, length }: Token, known: readonly string[]): string {
+  const foreign = cureForForeignCommand(text);
+  if (foreign !== undefined) return foreign;
+  const near = nearest(text, known);
+  if (near !== undefined) return `Did you mean "${near}"?`;
+  if (/^\.[bwl]$/.test(text) && /\w/.test(source.text[column - 1] ?? ''))
+    return 'The size of an address stands before it: "lda z:name" for one byte, "lda a:name" for two.';
+  if (source.text[column + length] === ':') return `A local label begins with "@": "@${text.slice(1)}:".`;
+  return 'The commands are .byte, .word, .res, .segment, .include, .macro and others; a name has no dot.';
 }

@@ -1,8 +1,14 @@
 ; Every command, macro feature and kind of expression that both assemblers know, in one program that makes no sense.
 
+        .p02
         .setcpu "6502X"
         .debuginfo on
         .list on
+        .listbytes 8
+        .pagelen 60
+        .pagelength unlimited
+        .fileopt author, "the project"
+        .fopt comment, "no sense"
 
 LIGHT     = %00001000
 GUN      := $4017
@@ -23,6 +29,7 @@ frame:    .res 1
 counters: .res 4
 
         .segment "OAM"
+        .align 256
 sprites:  .res 256
 
         .segment "BSS": absolute
@@ -30,6 +37,7 @@ buffer:   .res 32
 buffer_end:
 
         .export reset, nmi
+        .exportzp pointer
         .global buffer
         .globalzp late_byte
 
@@ -67,6 +75,14 @@ again:  dex
         .macro count_arguments first, second, third
         .byte .paramcount
         .endmacro
+
+        .mac twice value
+        .byt value
+        .ifblank value
+        .exitmac
+        .endif
+        .byt value
+        .endmac
 
         .include "parts/tables.inc"
 
@@ -202,6 +218,20 @@ round .set round + 1
         .ifblank
         .byte 4
         .endif
+        twice 7
+        .repeat 2
+        .byt 9
+        .endrep
+        .if 0
+        .error "left out"
+        .fatal "left out"
+        .endif
+        .warning "this program makes no sense"
+        .pushseg
+        .bss
+        .res 1
+        .popseg
+        .undefine INDEXED
         .undef WHITE
 WHITE = 3
         .byte WHITE
