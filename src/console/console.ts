@@ -26,6 +26,8 @@ export interface ConsoleSetup {
   readonly alignment: StartAlignment;
   /** Scanlines that anybody will look at; all when not given. The reference draws all of them in any case. */
   readonly draws?: LineRange;
+  /** Whether the fast console skips rounds of waiting loops (default) or runs them all; both give the same bytes. */
+  readonly skipsLoops?: boolean;
   readonly hooks: { targetsForNextPicture(): readonly TargetRectangle[] };
 }
 

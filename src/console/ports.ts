@@ -9,6 +9,12 @@ export interface Surroundings {
   isTriggerClosed(port: 1 | 2, tick: number): boolean;
   /** Buttons held, bit 0 = A, then B Select Start Up Down Left Right. */
   buttons(port: 1 | 2, tick: number): number;
+  /**
+   * The first tick, after the one given, at which the light bit or the trigger's contact may differ from what they are at
+   * the one given; earlier is always right, later never. Asked like `readLight`, at the tick of a read, and must change
+   * nothing that could be seen. Not given: loops that look at the light are not skipped.
+   */
+  lightConstantUntil?(port: 1 | 2, tick: number): number;
 }
 
 /** Plain data of one port: the pad's shift register and the run of reads in progress. */
@@ -51,6 +57,32 @@ export class Ports {
       default:
         return 0;
     }
+  }
+
+  /**
+   * From this tick to before the one answered, every read gives what `read` gives at this tick, and only the latest of them
+   * leaves a trace. An answer not after `tick` = this cannot be said.
+   */
+  steadyUntil(port: 1 | 2, tick: number): number {
+    switch (this.#devices[port - 1]!) {
+      case 'pad':
+        // After eight shifts only ones come.
+        return !this.#isStrobeHigh && this.#ports[port - 1]!.shift === 0xff ? Number.POSITIVE_INFINITY : tick;
+      case 'light sensor':
+        return this.#surroundings.lightConstantUntil?.(port, tick) ?? tick;
+      default:
+        return Number.POSITIVE_INFINITY;
+    }
+  }
+
+  /** What `read` would give in a tick before `steadyUntil`; changes nothing. */
+  peekSteady(port: 1 | 2, cycle: number, tick: number): number {
+    return this.#devices[port - 1] === 'pad' ? 1 : this.read(port, cycle, tick);
+  }
+
+  /** The latest of several reads before `steadyUntil`, carried out. */
+  endSteadyReads(port: 1 | 2, cycle: number, tick: number): void {
+    if (this.#devices[port - 1] === 'pad') this.#readPad(port, cycle, tick);
   }
 
   /** A write to $4016: bit 0 is the strobe of both pads. While it is high the pads load their buttons. */

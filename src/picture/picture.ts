@@ -102,13 +102,17 @@ export class PictureHistory {
     return picture !== undefined && picture.index === index ? picture : undefined;
   }
 
-  /** Save the console first: it may have to finish drawing. */
-  save(): PictureHistoryState {
+  /**
+   * Save the console first: it may have to finish drawing. `drawnCodes` = how many codes of the picture in progress the
+   * raster has reached; a console may have drawn more, and what lies beyond is saved as 0.
+   */
+  save(drawnCodes: number): PictureHistoryState {
     const pictures: SavedPicture[] = [];
     for (let index = Math.max(0, this.#newest - this.capacity + 1); index <= this.#newest; index++) {
       const picture = this.get(index);
       if (picture !== undefined) pictures.push({ ...picture, codes: picture.codes.slice() });
     }
+    pictures[pictures.length - 1]?.codes.fill(0, drawnCodes);
     return { newest: this.#newest, pictures };
   }
 

@@ -61,7 +61,8 @@ function readStages(data: unknown, faults: string[]): ModelSetting[] {
   return data.map((stage, i) => readModel(LIGHT_PATH_PARTS.stages, stage, `lightPath.stages.${i}`, faults));
 }
 
-function readModel(parts: readonly Part[], data: unknown, path: string, faults: string[]): ModelSetting {
+/** Read `{ kind, preset?, ...values }` of one of these models. Faults as of `readLightPathSettings`. */
+export function readModel(parts: readonly Part[], data: unknown, path: string, faults: string[]): ModelSetting {
   const kinds = parts.map(({ spec }) => `'${spec.kind}'`).join(' or ');
   if (!isRecord(data)) {
     faults.push(`${path}: found ${show(data)}, allowed an object with kind ${kinds}`);

@@ -4,7 +4,7 @@ import type { Surroundings } from '../console/ports.ts';
 import { LatelightError } from '../errors/latelight-error.ts';
 import { historyCapacity, LightPath, type LightPathSettings } from '../light/light-path.ts';
 import { ALL_LINES, type Picture, PictureHistory } from '../picture/picture.ts';
-import type { TraceEvent, TraceSink } from '../trace/trace.ts';
+import type { PortReads, TraceEvent, TraceSink } from '../trace/trace.ts';
 import { msToTicks, type Timing, ticksPerFrame } from '../units/timing.ts';
 import { jamError, type PreparedScenario, requestOf } from './shot.ts';
 import { type ShotResult, ShotWatch } from './shot-watch.ts';
@@ -185,6 +185,10 @@ export class LiveSession implements TraceSink, Surroundings {
     if (event.kind === 'vblank') this.#light.bitAt(event.tick);
     if (event.kind === 'jam') throw jamError(event, this.timing);
     this.#watch?.put(event);
+  }
+
+  putPortReads(reads: PortReads): void {
+    this.#watch?.putPortReads(reads);
   }
 
   readLight(_port: 1 | 2, tick: number): 0 | 1 {

@@ -1,6 +1,8 @@
 import * as v from 'valibot';
 import { LatelightError } from '../errors/latelight-error.ts';
-import { type LightPathSettings, readLightPathSettings, show } from './light-path-settings.ts';
+import type { ModelSetting } from '../light/parameters.ts';
+import { HANDS } from './hand.ts';
+import { type LightPathSettings, readLightPathSettings, readModel, show } from './light-path-settings.ts';
 
 /** Version of the scenario format that this code writes and reads. */
 export const SCENARIO_VERSION = 1;
@@ -84,6 +86,7 @@ const schema = v.strictObject({
   ),
   deadlineFrames: v.exactOptional(wholeNumber(1, 600)),
   lightPath: v.looseObject({}),
+  hand: v.exactOptional(v.looseObject({})),
   pulls: v.exactOptional(v.pipe(v.array(pull), v.maxLength(100, 'at most 100 pulls')), []),
   settleMs: v.exactOptional(number(0, 10_000), 200),
   shots: v.pipe(v.array(pull), v.minLength(1, 'at least one shot'), v.maxLength(10_000, 'at most 10000 shots')),
@@ -91,7 +94,11 @@ const schema = v.strictObject({
 });
 
 /** A scenario as checked, all defaults filled in. */
-export type Scenario = Omit<v.InferOutput<typeof schema>, 'lightPath'> & { readonly lightPath: LightPathSettings };
+export type Scenario = Omit<v.InferOutput<typeof schema>, 'lightPath' | 'hand'> & {
+  readonly lightPath: LightPathSettings;
+  /** How the hand moves after the trigger; not given = it keeps still. */
+  readonly hand?: ModelSetting;
+};
 export type ShotPlan = Scenario['shots'][number];
 export type ButtonName = (typeof BUTTONS)[number];
 export const BUTTON_NAMES: readonly ButtonName[] = BUTTONS;
@@ -105,11 +112,14 @@ export function parseScenario(json: string): Scenario {
 export function checkScenario(data: unknown): Scenario {
   const result = v.safeParse(schema, data);
   const faults = result.success ? orderFaults(result.output) : result.issues.map(faultOf);
-  const lightPath = readLightPathSettings(isRecord(data) ? data['lightPath'] : undefined, faults);
+  const given = isRecord(data) ? data : {};
+  const lightPath = readLightPathSettings(given['lightPath'], faults);
+  const hand = given['hand'] === undefined ? {} : { hand: readModel(HANDS, given['hand'], 'hand', faults) };
   if (!result.success || faults.length > 0) {
     throw new LatelightError('SCENARIO_INVALID', { issues: faults.slice(0, 20).join('; '), count: faults.length });
   }
-  return { ...result.output, lightPath };
+  const { hand: _, ...checked } = result.output;
+  return { ...checked, lightPath, ...hand };
 }
 
 /** Pulls follow each other, and every shot follows the last pull; the wand needs time to settle on the next aim. */
@@ -140,7 +150,7 @@ function parseJson(json: string): unknown {
 }
 
 /** One fault as `path: found ..., allowed ...`. */
-function faultOf(issue: v.BaseIssue<unknown>): string {
+export function faultOf(issue: v.BaseIssue<unknown>): string {
   const path = v.getDotPath(issue) ?? 'the whole document';
   if (issue.type === 'strict_object' && issue.expected === 'never')
     return `${path}: found an entry of this name, allowed none; check its spelling`;

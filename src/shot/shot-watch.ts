@@ -1,7 +1,7 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import type { LightPath } from '../light/light-path.ts';
 import type { LineRange, Picture, PictureHistory, TargetRectangle } from '../picture/picture.ts';
-import type { TraceEvent } from '../trace/trace.ts';
+import type { PortReads, TraceEvent } from '../trace/trace.ts';
 import { type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
 import { type BoxSighting, type Flash, FlashFinder, pairAt } from './flash.ts';
 import { type Judgement, judge, type Said } from './judgement.ts';
@@ -86,6 +86,17 @@ export interface ShotWatchState {
 /** Frames after the light path's latency by which a program has decided, unless its strategy declares others. Our choice. */
 const SAFETY_FRAMES = 60;
 
+/** The last tick at which the program may say something: declared, or the light path's latency and a second more. */
+export function deadlineAfter(
+  triggerTick: number,
+  { deadlineFrames }: Pick<Scenario, 'deadlineFrames'>,
+  { stageLatencyTicks }: Pick<LightPath, 'stageLatencyTicks'>,
+  timing: Timing,
+): number {
+  const frames = deadlineFrames ?? Math.ceil(stageLatencyTicks / ticksPerFrame(timing)) + SAFETY_FRAMES;
+  return triggerTick + frames * ticksPerFrame(timing);
+}
+
 /**
  * Watches one pull of the trigger: truth when it is pulled, then flash, port reads and what the program says.
  * It is given every event of the trace, and never steers anything.
@@ -117,11 +128,16 @@ export class ShotWatch {
     this.#aim = aim;
     this.#finder = new FlashFinder(timing, light.spotAt(aim), light.spectralWeights, lines);
     this.triggerTick = triggerTick;
-    this.deadlineTick = triggerTick + this.#deadlineFrames() * ticksPerFrame(timing);
+    this.deadlineTick = deadlineAfter(triggerTick, setup.scenario, light, timing);
   }
 
   get hasBegun(): boolean {
     return this.#truth !== undefined;
+  }
+
+  /** What the aim was on when the trigger was pulled. */
+  get truth(): Truth | undefined {
+    return this.#truth;
   }
 
   get hasFlash(): boolean {
@@ -136,14 +152,6 @@ export class ShotWatch {
   /** The program has said something. */
   get isAnswered(): boolean {
     return this.#heard.length > 0;
-  }
-
-  /** Frames from the trigger to the deadline: declared, or the light path's latency and a second more. */
-  #deadlineFrames(): number {
-    return (
-      this.#setup.scenario.deadlineFrames ??
-      Math.ceil(this.#setup.light.stageLatencyTicks / ticksPerFrame(this.#setup.timing)) + SAFETY_FRAMES
-    );
   }
 
   /** The trigger is pulled: the truth is what the glass shows now. Error: SHOT_TOO_EARLY. */
@@ -183,6 +191,14 @@ export class ShotWatch {
         if (this.#setup.probes.saidOn === 'fetch') this.#hear(event.tick, 0);
         break;
       default:
+    }
+  }
+
+  /** Reads of a loop that the console skipped, each as `put` would take it. */
+  putPortReads({ port, tick, step, count }: PortReads): void {
+    if (this.#setup.scenario.ports[port - 1] !== 'light sensor') return;
+    for (let k = 0; k < count; k++) {
+      if (this.#isOpenAt(tick + k * step)) this.#reads.push(tick + k * step);
     }
   }
 

@@ -4,17 +4,18 @@ import type { Surroundings } from '../console/ports.ts';
 import { ReferenceConsole } from '../console/reference/reference-console.ts';
 import { LatelightError } from '../errors/latelight-error.ts';
 import { type AimMove, historyCapacity, LightPath, type LightPathState } from '../light/light-path.ts';
-import { ALL_LINES, PictureHistory, type PictureHistoryState } from '../picture/picture.ts';
+import { ALL_LINES, PictureHistory, type PictureHistoryState, type TargetRectangle } from '../picture/picture.ts';
 import { type CartridgeImage, parseImage } from '../program/image.ts';
 import type { Symbols } from '../program/labels.ts';
 import { parseLabels } from '../program/labels.ts';
-import type { TraceEvent, TraceRequest, TraceSink } from '../trace/trace.ts';
-import { msToTicks, TIMINGS, type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
+import type { PortReads, TraceEvent, TraceRequest, TraceSink } from '../trace/trace.ts';
+import { msToTicks, PICTURE_WIDTH, TIMINGS, type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
+import { handMoves } from './hand.ts';
 import { buttonsAt } from './inputs.ts';
 import { compileProbes, type Probes } from './probes.ts';
 import type { Scenario, ShotPlan } from './scenario.ts';
-import { type ShotResult, ShotWatch, type ShotWatchState } from './shot-watch.ts';
-import type { Aim } from './truth.ts';
+import { deadlineAfter, type ShotResult, ShotWatch, type ShotWatchState } from './shot-watch.ts';
+import type { Aim, Truth } from './truth.ts';
 
 export type { ShotResult, ShotTicks } from './shot-watch.ts';
 
@@ -96,8 +97,10 @@ export class Shot implements TraceSink, Surroundings {
     this.#scenario = scenario;
     this.#timing = timing;
     const settings = scenario.lightPath;
-    this.#history = new PictureHistory(historyCapacity(settings, timing, scenario.pulls.length > 0));
+    const movesAim = scenario.pulls.length > 0 || scenario.hand !== undefined;
+    this.#history = new PictureHistory(historyCapacity(settings, timing, movesAim));
     this.#light = new LightPath({ settings, timing, history: this.#history, ...aimsOf(scenario, plan, timing) });
+    this.#sway(scenario, plan, shot);
     const draws = options.draws === 'aim' ? this.#light.sees : ALL_LINES;
     this.#closures = [...scenario.pulls, plan].map(({ atMs, squeezeMs }) => {
       const from = msToTicks(timing, atMs);
@@ -130,6 +133,16 @@ export class Shot implements TraceSink, Surroundings {
     this.#console = options.engine === 'reference' ? new ReferenceConsole(setup) : new FastConsole(setup);
   }
 
+  /** From the trigger to the deadline the hand moves the aim. */
+  #sway(scenario: Scenario, { aim, atMs }: ShotPlan, shot: number): void {
+    const { hand, seed } = scenario;
+    if (hand === undefined) return;
+    const trigger = msToTicks(this.#timing, atMs);
+    const deadline = deadlineAfter(trigger, scenario, this.#light, this.#timing);
+    const moves = handMoves(hand, aim, trigger, deadline, { seed, shot }, this.#timing);
+    for (const move of moves) this.#light.moveAim(move);
+  }
+
   /** Tick of the start of the next processor cycle. */
   get tick(): number {
     return this.#console.tick;
@@ -142,6 +155,16 @@ export class Shot implements TraceSink, Surroundings {
 
   get deadlineTick(): number {
     return this.#watch.deadlineTick;
+  }
+
+  /** What the aim was on; undefined before the trigger. */
+  get truth(): Truth | undefined {
+    return this.#watch.truth;
+  }
+
+  /** The targets that the glass showed when the trigger was pulled; none before it. */
+  get shownTargets(): readonly TargetRectangle[] {
+    return this.#watch.targetsAtTrigger;
   }
 
   /** Run on; cutting a shot anywhere changes nothing. Errors: PROGRAM_JAMMED, SHOT_TOO_EARLY. */
@@ -169,8 +192,12 @@ export class Shot implements TraceSink, Surroundings {
 
   /** Everything needed to go on from here; a shot in flight included. */
   save(): ShotState {
+    // How far the light was asked depends on the engine: bring it to where the console stands.
+    this.#light.bitAt(this.tick - 1);
     const console = this.#console.save();
-    return { console, history: this.#history.save(), light: this.#light.save(), watch: this.#watch.save() };
+    const { line, dot } = console.raster.clock;
+    const history = this.#history.save(line * PICTURE_WIDTH + Math.min(dot, PICTURE_WIDTH));
+    return { console, history, light: this.#light.save(), watch: this.#watch.save() };
   }
 
   /** Take over a state of the same scenario and shot. Error: STATE_FIELD. */
@@ -181,11 +208,23 @@ export class Shot implements TraceSink, Surroundings {
     this.#watch.load(state.watch);
   }
 
+  /**
+   * Take over the state of another shot of the scenario, saved before anything was different between the two: the aims
+   * still to come are those of this shot. Error: STATE_FIELD.
+   */
+  goOnFrom(state: ShotState): void {
+    this.load({ ...state, light: { ...state.light, moves: this.#light.movesToCome } });
+  }
+
   put(event: TraceEvent): void {
     // Once a frame, so that no picture is forgotten before the panel has shown it, whether or not the program looks.
     if (event.kind === 'vblank') this.#light.bitAt(event.tick);
     if (event.kind === 'jam') throw jamError(event, this.#timing);
     this.#watch.put(event);
+  }
+
+  putPortReads(reads: PortReads): void {
+    this.#watch.putPortReads(reads);
   }
 
   readLight(_port: 1 | 2, tick: number): 0 | 1 {

@@ -24,9 +24,28 @@ export type TraceEvent =
   | { readonly kind: 'read'; readonly tick: number; readonly address: number; readonly value: number }
   | { readonly kind: 'jam'; readonly tick: number; readonly address: number; readonly opcode: number };
 
+/** Reads of one port that are equal but for their ticks: `count` events 'port-read', `step` ticks from one to the next. */
+export interface PortReads {
+  /** Tick of the first. */
+  readonly tick: number;
+  readonly step: number;
+  readonly count: number;
+  readonly port: 1 | 2;
+  readonly value: number;
+  readonly pc: number;
+}
+
 /** Where a console puts its events, in the order in which they happen. */
 export interface TraceSink {
   put(event: TraceEvent): void;
+  /** The reads of rounds of a loop that have been skipped. Not given: they are put one by one. */
+  putPortReads?(reads: PortReads): void;
+}
+
+/** Put the reads one by one. */
+export function putEach(reads: PortReads, sink: TraceSink): void {
+  const { tick, step, count, port, value, pc } = reads;
+  for (let i = 0; i < count; i++) sink.put({ kind: 'port-read', tick: tick + i * step, port, value, pc });
 }
 
 /** Addresses whose fetch, write or read the console reports. */

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { hashNoise } from '../../src/units/noise.ts';
 import { TIMINGS, type TimingId, ticksPerFrame } from '../../src/units/timing.ts';
+import { expectEqual } from './equal-machines.ts';
 import { type Machine, type MachineSetting, machineWith, programOf } from './machine.ts';
 
 const TIMING_IDS: readonly TimingId[] = ['60hz', '50hz', '50hz-clone'];
@@ -18,20 +19,6 @@ const pairOf = (image: Uint8Array, setting: MachineSetting): [Machine, Machine] 
   machineWith(image, { surroundings, ...setting, engine: 'reference' }),
   machineWith(image, { surroundings, ...setting, engine: 'fast' }),
 ];
-
-function expectEqual(reference: Machine, fast: Machine): void {
-  expect(fast.console.tick).toBe(reference.console.tick);
-  expect(fast.console.save()).toEqual(reference.console.save());
-  const first = reference.events.findIndex((event, i) => JSON.stringify(event) !== JSON.stringify(fast.events[i]));
-  if (first >= 0) expect(fast.events.slice(first, first + 4)).toEqual(reference.events.slice(first, first + 4));
-  expect(fast.events.length).toBe(reference.events.length);
-  for (let index = Math.max(0, reference.history.newest - 6); index <= reference.history.newest; index++) {
-    const [a, b] = [reference.history.get(index)!, fast.history.get(index)!];
-    expect(b.lineZeroTick).toBe(a.lineZeroTick);
-    if (index < reference.history.newest)
-      expect(Buffer.compare(Buffer.from(a.codes.buffer), Buffer.from(b.codes.buffer))).toBe(0);
-  }
-}
 
 describe('the fast console equals the reference', () => {
   const firstLight = new Uint8Array(readFileSync('homebrew-demo/first-light/first-light.bin'));
@@ -72,6 +59,13 @@ describe('the fast console equals the reference', () => {
       }
     },
   );
+
+  test('a jam is told at its own tick, before the events of the frames after it', () => {
+    const [reference, fast] = pairOf(programOf({ 32768: [0xa2, 0x40, 0xca, 0xd0, 0xfd, 0x02] }, {}), {});
+    for (const machine of [reference, fast]) machine.console.runUntil(3 * ticksPerFrame(TIMINGS['60hz']));
+    expectEqual(reference, fast);
+    expect(fast.events.slice(0, 2).map((event) => event.kind)).toEqual(['frame-start', 'jam']);
+  });
 
   test('states go from one engine to the other and back', () => {
     for (let seed = 100; seed < 106; seed++) {

@@ -48,10 +48,11 @@ interface Totals {
   episodes: number;
   jams: number;
   exchanges: number;
+  skipped: number;
   [count: string]: number;
 }
 
-const newTotals = (): Totals => ({ cycles: 0, episodes: 0, jams: 0, exchanges: 0 });
+const newTotals = (): Totals => ({ cycles: 0, episodes: 0, jams: 0, exchanges: 0, skipped: 0 });
 
 /**
  * One random world: the reference and the fast processor side by side, compared after each slice, until the processor has
@@ -60,7 +61,7 @@ const newTotals = (): Totals => ({ cycles: 0, episodes: 0, jams: 0, exchanges: 0
 function runEpisode(seed: number, cycles: number, exchangePercent: number, totals: Totals): void {
   const { draws, state, cycle } = startOf(seed);
   let reference: Machine = new ReferenceMachine(new RandomWorld(seed), state, cycle);
-  let fast: Machine = new FastMachine(new RandomWorld(seed), state, cycle);
+  let fast = new FastMachine(new RandomWorld(seed), state, cycle);
   let jammedSlices = 0;
   while (reference.cycle < cycle + cycles && jammedSlices < 3) {
     const limit = reference.cycle + sliceOf(draws);
@@ -77,6 +78,7 @@ function runEpisode(seed: number, cycles: number, exchangePercent: number, total
     }
   }
   totals.cycles += reference.cycle - cycle;
+  totals.skipped += fast.skippedCycles;
   totals.episodes++;
   if (reference.isJammed) totals.jams++;
   for (const [name, count] of Object.entries(reference.world.counts)) totals[name] = (totals[name] ?? 0) + count;
@@ -104,6 +106,7 @@ describe('fast processor against the reference', () => {
       expect(totals[name], name).toBeGreaterThan(10_000);
     }
     expect(totals.jams).toBeGreaterThan(1000);
+    expect(totals.skipped).toBeGreaterThan(100_000);
   });
 
   it('each goes on from the state of the other, wherever they are exchanged', () => {

@@ -4,7 +4,7 @@ import type { PortDevice, Surroundings } from '../../src/console/ports.ts';
 import { ReferenceConsole } from '../../src/console/reference/reference-console.ts';
 import { PictureHistory } from '../../src/picture/picture.ts';
 import { parseImage } from '../../src/program/image.ts';
-import type { TraceEvent, TraceRequest } from '../../src/trace/trace.ts';
+import { putEach, type TraceEvent, type TraceRequest, type TraceSink } from '../../src/trace/trace.ts';
 import { TIMINGS, type TimingId } from '../../src/units/timing.ts';
 
 export interface MachineSetting {
@@ -15,6 +15,10 @@ export interface MachineSetting {
   readonly request?: Partial<TraceRequest>;
   /** The reference by default. */
   readonly engine?: 'reference' | 'fast';
+  /** Of the fast console. */
+  readonly skipsLoops?: boolean;
+  /** The trace takes many equal port reads at once. */
+  readonly takesPortReads?: boolean;
 }
 
 export interface Machine {
@@ -48,15 +52,18 @@ export function machineWith(image: Uint8Array, setting: MachineSetting = {}): Ma
   const history = new PictureHistory(8);
   const events: TraceEvent[] = [];
   const Engine = setting.engine === 'fast' ? FastConsole : ReferenceConsole;
+  const sink: TraceSink = { put: (event) => events.push(event) };
+  if (setting.takesPortReads === true) sink.putPortReads = (reads) => putEach(reads, { put: sink.put });
   const console = new Engine({
     timing,
     image: parseImage(image),
     devices: setting.devices ?? ['none', 'none'],
     surroundings: { readLight: () => 0, isTriggerClosed: () => false, buttons: () => 0, ...setting.surroundings },
     history,
-    trace: { put: (event) => events.push(event) },
+    trace: sink,
     request: { fetches: [], writes: [], reads: [], ...setting.request },
     alignment: { cpuPhaseTicks: 0, putParity: 0, ...setting.alignment },
+    ...(setting.skipsLoops === undefined ? {} : { skipsLoops: setting.skipsLoops }),
     hooks: { targetsForNextPicture: () => [] },
   });
   const phase = setting.alignment?.cpuPhaseTicks ?? 0;

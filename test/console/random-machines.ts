@@ -2,6 +2,7 @@ import type { CpuBus } from '../../src/console/cpu/cpu-bus.ts';
 import type { CpuState } from '../../src/console/cpu/cpu-state.ts';
 import { FastCpu } from '../../src/console/cpu/fast/fast-cpu.ts';
 import type { FastCpuPorts } from '../../src/console/cpu/fast/fast-cpu-ports.ts';
+import type { SteadyPorts } from '../../src/console/cpu/fast/steady-ports.ts';
 import { ReferenceCpu } from '../../src/console/cpu/reference-cpu.ts';
 import type { RandomWorld } from './random-world.ts';
 
@@ -94,14 +95,15 @@ export class ReferenceMachine implements Machine, CpuBus {
   }
 }
 
-/** The fast processor; the world tells ahead what it knows. */
-export class FastMachine implements Machine, FastCpuPorts {
+/** The fast processor; the world tells ahead what it knows, but nothing of reads of claimed pages. */
+export class FastMachine implements Machine, FastCpuPorts, SteadyPorts {
   readonly world: RandomWorld;
+  readonly steadyUntil = 0;
   readonly #cpu: FastCpu;
 
   constructor(world: RandomWorld, state: Partial<CpuState>, cycle: number) {
     this.world = world;
-    this.#cpu = new FastCpu(world.memory, this);
+    this.#cpu = new FastCpu(world.memory, this, { steady: this });
     for (let page = 0; page < 0x100; page++) {
       this.#mapPage(page);
       this.#cpu.pages.watchFetches(page, world.watched[page] === 1);
@@ -165,6 +167,22 @@ export class FastMachine implements Machine, FastCpuPorts {
 
   served(kind: 'nmi' | 'irq', cycle: number): void {
     this.world.served(kind, cycle);
+  }
+
+  get skippedCycles(): number {
+    return this.#cpu.skippedCycles;
+  }
+
+  isFetchTold(): boolean {
+    return true;
+  }
+
+  steadyRead(): number {
+    return -1;
+  }
+
+  readSteadily(): void {
+    throw new Error('no read was said to be steady');
   }
 
   #tellEvents(): void {

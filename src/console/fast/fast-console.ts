@@ -1,11 +1,12 @@
 import type { PictureDrawer } from '../../picture/picture.ts';
-import type { TraceSink } from '../../trace/trace.ts';
+import { putEach, type TraceSink } from '../../trace/trace.ts';
 import { checkAlignment } from '../alignment.ts';
 import { createCircuit } from '../cartridge/circuits/index.ts';
 import type { Slot } from '../cartridge/slot.ts';
 import type { Console, ConsoleSetup, ConsoleState } from '../console.ts';
 import { FastCpu } from '../cpu/fast/fast-cpu.ts';
 import type { FastCpuPorts } from '../cpu/fast/fast-cpu-ports.ts';
+import type { SteadyPorts } from '../cpu/fast/steady-ports.ts';
 import { Ports } from '../ports.ts';
 import { FastRaster } from '../raster/fast/fast-raster.ts';
 
@@ -20,6 +21,10 @@ const LAST_RAM_PAGE = 0x1f;
 const LONGEST_INSTRUCTION = 8;
 /** A halt cycle, an alignment cycle and 256 pairs. */
 const LONGEST_DMA = 514;
+const PPUSTATUS = 0x2002;
+/** Cycles before a change of the flags in which each read of them is carried out. */
+const STATUS_MARGIN = 2;
+const NOT_STEADY = -1;
 
 /**
  * The fast console: the same machine as the reference, event by event.
@@ -28,8 +33,9 @@ const LONGEST_DMA = 514;
  * raster unit is told ticks and works when something could see it. The one event in mid-instruction that others look at is
  * the vblank dot, where probes read memory: the instructions across it run with every write to RAM calling out.
  */
-export class FastConsole implements Console, FastCpuPorts, PictureDrawer {
+export class FastConsole implements Console, FastCpuPorts, SteadyPorts, PictureDrawer {
   dataBus = 0;
+  steadyUntil = 0;
   readonly #trace: TraceSink;
   readonly #slot: Slot;
   readonly #claims: Uint8Array;
@@ -83,7 +89,7 @@ export class FastConsole implements Console, FastCpuPorts, PictureDrawer {
     });
     history.drawer = this;
     this.#ports = new Ports(setup.devices, setup.surroundings);
-    this.#cpu = new FastCpu(this.#memory, this);
+    this.#cpu = new FastCpu(this.#memory, this, setup.skipsLoops === false ? {} : { steady: this });
     this.#ask(setup);
     this.#mapPages();
     this.#aimAtNmi();
@@ -99,6 +105,11 @@ export class FastConsole implements Console, FastCpuPorts, PictureDrawer {
     return this.#cpu.isJammed;
   }
 
+  /** Processor cycles of waiting loops that were skipped since this object was made; not part of the state. */
+  get skippedCycles(): number {
+    return this.#cpu.skippedCycles;
+  }
+
   runUntil(tick: number): void {
     const target = this.#cycleFrom(tick);
     while (this.#cpu.cycle < target) {
@@ -111,9 +122,9 @@ export class FastConsole implements Console, FastCpuPorts, PictureDrawer {
 
   /** One instruction with every write to RAM calling out, so that a probe at the vblank dot sees memory as of that tick. */
   #runAcrossVblank(): void {
-    this.#cpu.pages.claimWrites(0, LAST_RAM_PAGE);
+    this.#cpu.pages.claimWrites(LAST_RAM_PAGE);
     this.#run(this.#cpu.cycle + 1);
-    this.#mapRam();
+    this.#cpu.pages.releaseWrites();
   }
 
   #run(limitCycle: number): void {
@@ -160,6 +171,51 @@ export class FastConsole implements Console, FastCpuPorts, PictureDrawer {
     const tick = this.#tickOf(cycle);
     this.#raster.runTo(tick);
     this.#trace.put({ kind: 'fetch', tick, address });
+  }
+
+  // Reads of waiting loops
+
+  isFetchTold(address: number): boolean {
+    return (this.#asked[address]! & ASKED_FETCH) !== 0;
+  }
+
+  steadyRead(address: number, dataBus: number, cycle: number): number {
+    if ((this.#asked[address]! & ASKED_READ) !== 0) return NOT_STEADY;
+    const tick = this.#tickOf(cycle);
+    if ((address & 0xe007) === PPUSTATUS) return this.#steadyStatus(tick);
+    if (address !== 0x4016 && address !== 0x4017) return NOT_STEADY;
+    const port = address === 0x4016 ? 1 : 2;
+    this.#raster.runTo(tick);
+    // The end of a frame is an event that stands between reads.
+    const until = Math.min(this.#ports.steadyUntil(port, tick), this.#raster.nextEventTick);
+    if (until <= tick) return NOT_STEADY;
+    this.steadyUntil = this.#cycleFrom(until);
+    return (dataBus & 0xe0) | this.#ports.peekSteady(port, cycle, tick);
+  }
+
+  /** The reads next to a change of the flags are left to the processor: one that is a dot too early hides the vblank. */
+  #steadyStatus(tick: number): number {
+    this.#raster.runTo(tick);
+    const value = this.#raster.steadyStatus();
+    this.steadyUntil = this.#cycleFrom(this.#raster.statusConstantUntil()) - STATUS_MARGIN;
+    return value;
+  }
+
+  readSteadily(address: number, value: number, cycle: number, step: number, count: number): void {
+    const lastCycle = cycle + (count - 1) * step;
+    const tick = this.#tickOf(lastCycle);
+    this.dataBus = value;
+    if (address < 0x4000) {
+      this.#readRaster(address & 7, lastCycle, tick);
+      return;
+    }
+    const port = address === 0x4016 ? 1 : 2;
+    this.#ports.endSteadyReads(port, lastCycle, tick);
+    this.#raster.runTo(tick);
+    const { opcodePc: pc } = this.#cpu;
+    const reads = { tick: this.#tickOf(cycle), step: step * this.#division, count, port, value, pc } as const;
+    if (this.#trace.putPortReads === undefined) putEach(reads, this.#trace);
+    else this.#trace.putPortReads(reads);
   }
 
   served(kind: 'nmi' | 'irq', cycle: number): void {

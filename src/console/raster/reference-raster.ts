@@ -60,10 +60,10 @@ export class ReferenceRaster implements Raster {
   runTo(tick: number): void {
     const { clock } = this.#state;
     const { dotDivider } = this.#timing;
-    const due = Math.floor((tick - clock.nextTick) / dotDivider) + 1;
-    if (due <= 0) return;
-    clock.nextTick += due * dotDivider;
-    for (let left = due; left > 0; left--) this.#carryOutDot();
+    while (clock.nextTick <= tick) {
+      clock.nextTick += dotDivider;
+      this.#carryOutDot();
+    }
   }
 
   get isNmiLineAsserted(): boolean {

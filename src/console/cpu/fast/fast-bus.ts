@@ -2,7 +2,9 @@ import type { CpuBus } from '../cpu-bus.ts';
 import { FLAG_I } from '../flags.ts';
 import type { ReferenceCpu } from '../reference-cpu.ts';
 import type { CpuEvents, FastCpuPorts } from './fast-cpu-ports.ts';
+import type { LoopSkipper } from './loop-skipper.ts';
 import type { PageTable } from './page-table.ts';
+import type { SteadyPorts } from './steady-ports.ts';
 
 const PENDING_NMI = 1;
 const PENDING_IRQ = 2;
@@ -11,6 +13,12 @@ const PENDING_IRQ = 2;
 const LONGEST = 8;
 /** Largest number of cycles that the loop counts before it starts again from 0. */
 const LONGEST_STRETCH = 0x2000_0000;
+
+/** Skips waiting loops, and carries out the reads in them. */
+export interface Skipping {
+  readonly skipper: LoopSkipper;
+  readonly ports: SteadyPorts;
+}
 
 /**
  * Memory, claimed pages and interrupt lines as the two halves of the fast processor see them.
@@ -31,17 +39,22 @@ export class FastBus implements CpuBus {
   origin = 0;
   /** Cycle of the loop in which it may start no further instruction; it may have moved after each call. */
   stop = 0;
+  /** By place in memory: 0 = ask `skipLoop` when a backward branch goes there. */
+  readonly rests: Uint8Array;
   readonly #ports: FastCpuPorts;
+  readonly #skipping: Skipping | undefined;
   /** The latest claimed access of the loop, and what was pending before it. */
   #accessCycle = -1;
   #pendingBefore = 0;
   /** Cycle of the latest fetch that the loop reported. */
   #fetchedCycle = -1;
 
-  constructor(memory: Uint8Array, pages: PageTable, ports: FastCpuPorts) {
+  constructor(memory: Uint8Array, pages: PageTable, ports: FastCpuPorts, skipping?: Skipping) {
     this.memory = memory;
     this.pages = pages;
     this.#ports = ports;
+    this.#skipping = skipping;
+    this.rests = skipping === undefined ? new Uint8Array(memory.length).fill(1) : skipping.skipper.rests;
   }
 
   // The reference processor's side.
@@ -126,6 +139,23 @@ export class FastBus implements CpuBus {
     return place;
   }
 
+  /**
+   * At the head of a loop, the registers in the core: leave out rounds that change nothing else. Returns their cycles; the
+   * core has the registers after them.
+   */
+  skipLoop(pc: number, place: number, cycle: number): number {
+    const { core } = this;
+    const { skipper, ports } = this.#skipping!;
+    const leap = skipper.find(core, pc, place, this.origin + cycle, this.stop - cycle);
+    const cycles = leap.rounds * leap.cycles;
+    if (cycles === 0 || leap.readAddress < 0) return cycles;
+    core.opcodePc = leap.readPc;
+    this.#accessCycle = leap.readCycle + cycles - leap.cycles;
+    ports.readSteadily(leap.readAddress, leap.readValue, leap.readCycle, leap.cycles, leap.rounds);
+    this.#findStop();
+    return cycles;
+  }
+
   get isIrqFar(): boolean {
     return this.events.irqCycle === Infinity;
   }
@@ -135,6 +165,7 @@ export class FastBus implements CpuBus {
     const { core, pages } = this;
     if (core.isJammed || core.polled !== 0 || core.pending !== 0 || !pages.isLoopPossible) return false;
     this.origin = this.cycle;
+    this.#skipping?.skipper.wake(this.cycle);
     this.#accessCycle = -1;
     this.#pendingBefore = 0;
     pages.isChanged = false;

@@ -12,7 +12,7 @@ const packedNvzc = (nz: number, v: number, c: number): number =>
  * Registers are locals, memory is one array; loop-cases.ts and loop-operations.ts tell what they mean.
  */
 export function runLoop(bus: FastBus): void {
-  const { memory, core } = bus;
+  const { memory, core, rests } = bus;
   const { readBase, writeBase, fetchBase, fetchEnd } = bus.pages;
   const isZeroPagePlain = writeBase[0] === 0;
   let { a, x, y, s } = core;
@@ -22,13 +22,33 @@ export function runLoop(bus: FastBus): void {
   let at = core.pc;
   let delta = 0;
   let codeEnd = -1;
+  let isHead = 0;
   let cycle = 0;
   let stop = bus.stop;
   let value = 0, result = 0, low = 0, page = 0, operand = 0, base = 0, sum = 0, term = 0;
   leave: while (cycle < stop) {
     if (at >= codeEnd) {
-      // Another page, or one in which each fetch is reported.
+      // Another page, or one in which each fetch is reported, or the head of a loop that may be waiting.
       operand = (at - delta) & 65535;
+      if (isHead !== 0) {
+        isHead = 0;
+        core.a = a;
+        core.x = x;
+        core.y = y;
+        core.s = s;
+        core.p = (core.p & (FLAG_D | FLAG_I)) | FLAG_1 | packedNvzc(nz, v, c);
+        sum = bus.skipLoop(operand, at, cycle);
+        if (sum > 0) {
+          x = core.x;
+          y = core.y;
+          nz = ((core.p & FLAG_Z) ^ FLAG_Z) | ((core.p & FLAG_N) << 1);
+          v = (core.p >> 6) & 1;
+          c = core.p & FLAG_C;
+          cycle = (cycle + sum) | 0;
+          stop = bus.stop;
+          if (cycle >= stop) break;
+        }
+      }
       base = bus.enterPage(operand, cycle);
       if (base < 0) break;
       at = base;
@@ -219,9 +239,14 @@ export function runLoop(bus: FastBus): void {
           low = (operand + ((memory[at + 1] << 24) >> 24)) | 0;
           if (((operand ^ low) & -256) === 0) {
             at = low;
+            if (low < operand && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 3) | 0;
           } else {
             operand = low - delta;
+            sum = at;
             low = operand & 255;
             page = (operand >> 8) & 255;
             base = fetchBase[page];
@@ -229,6 +254,10 @@ export function runLoop(bus: FastBus): void {
             at = (base + low) | 0;
             delta = (base - (page << 8)) | 0;
             codeEnd = fetchEnd[page];
+            if (at <= sum && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 4) | 0;
           }
         } else {
@@ -679,9 +708,14 @@ export function runLoop(bus: FastBus): void {
           low = (operand + ((memory[at + 1] << 24) >> 24)) | 0;
           if (((operand ^ low) & -256) === 0) {
             at = low;
+            if (low < operand && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 3) | 0;
           } else {
             operand = low - delta;
+            sum = at;
             low = operand & 255;
             page = (operand >> 8) & 255;
             base = fetchBase[page];
@@ -689,6 +723,10 @@ export function runLoop(bus: FastBus): void {
             at = (base + low) | 0;
             delta = (base - (page << 8)) | 0;
             codeEnd = fetchEnd[page];
+            if (at <= sum && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 4) | 0;
           }
         } else {
@@ -1059,6 +1097,7 @@ export function runLoop(bus: FastBus): void {
         cycle = (cycle + 2) | 0;
         break;
       case 0x4c: // JMP absolute
+        sum = at;
         low = memory[at + 1];
         page = memory[at + 2];
         base = fetchBase[page];
@@ -1066,6 +1105,10 @@ export function runLoop(bus: FastBus): void {
         at = (base + low) | 0;
         delta = (base - (page << 8)) | 0;
         codeEnd = fetchEnd[page];
+        if (at <= sum && rests[at] === 0) {
+          isHead = 1;
+          codeEnd = -1;
+        }
         cycle = (cycle + 3) | 0;
         break;
       case 0x4d: // EOR absolute
@@ -1132,9 +1175,14 @@ export function runLoop(bus: FastBus): void {
           low = (operand + ((memory[at + 1] << 24) >> 24)) | 0;
           if (((operand ^ low) & -256) === 0) {
             at = low;
+            if (low < operand && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 3) | 0;
           } else {
             operand = low - delta;
+            sum = at;
             low = operand & 255;
             page = (operand >> 8) & 255;
             base = fetchBase[page];
@@ -1142,6 +1190,10 @@ export function runLoop(bus: FastBus): void {
             at = (base + low) | 0;
             delta = (base - (page << 8)) | 0;
             codeEnd = fetchEnd[page];
+            if (at <= sum && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 4) | 0;
           }
         } else {
@@ -1609,9 +1661,14 @@ export function runLoop(bus: FastBus): void {
           low = (operand + ((memory[at + 1] << 24) >> 24)) | 0;
           if (((operand ^ low) & -256) === 0) {
             at = low;
+            if (low < operand && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 3) | 0;
           } else {
             operand = low - delta;
+            sum = at;
             low = operand & 255;
             page = (operand >> 8) & 255;
             base = fetchBase[page];
@@ -1619,6 +1676,10 @@ export function runLoop(bus: FastBus): void {
             at = (base + low) | 0;
             delta = (base - (page << 8)) | 0;
             codeEnd = fetchEnd[page];
+            if (at <= sum && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 4) | 0;
           }
         } else {
@@ -2040,9 +2101,14 @@ export function runLoop(bus: FastBus): void {
           low = (operand + ((memory[at + 1] << 24) >> 24)) | 0;
           if (((operand ^ low) & -256) === 0) {
             at = low;
+            if (low < operand && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 3) | 0;
           } else {
             operand = low - delta;
+            sum = at;
             low = operand & 255;
             page = (operand >> 8) & 255;
             base = fetchBase[page];
@@ -2050,6 +2116,10 @@ export function runLoop(bus: FastBus): void {
             at = (base + low) | 0;
             delta = (base - (page << 8)) | 0;
             codeEnd = fetchEnd[page];
+            if (at <= sum && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 4) | 0;
           }
         } else {
@@ -2308,9 +2378,14 @@ export function runLoop(bus: FastBus): void {
           low = (operand + ((memory[at + 1] << 24) >> 24)) | 0;
           if (((operand ^ low) & -256) === 0) {
             at = low;
+            if (low < operand && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 3) | 0;
           } else {
             operand = low - delta;
+            sum = at;
             low = operand & 255;
             page = (operand >> 8) & 255;
             base = fetchBase[page];
@@ -2318,6 +2393,10 @@ export function runLoop(bus: FastBus): void {
             at = (base + low) | 0;
             delta = (base - (page << 8)) | 0;
             codeEnd = fetchEnd[page];
+            if (at <= sum && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 4) | 0;
           }
         } else {
@@ -2725,9 +2804,14 @@ export function runLoop(bus: FastBus): void {
           low = (operand + ((memory[at + 1] << 24) >> 24)) | 0;
           if (((operand ^ low) & -256) === 0) {
             at = low;
+            if (low < operand && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 3) | 0;
           } else {
             operand = low - delta;
+            sum = at;
             low = operand & 255;
             page = (operand >> 8) & 255;
             base = fetchBase[page];
@@ -2735,6 +2819,10 @@ export function runLoop(bus: FastBus): void {
             at = (base + low) | 0;
             delta = (base - (page << 8)) | 0;
             codeEnd = fetchEnd[page];
+            if (at <= sum && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 4) | 0;
           }
         } else {
@@ -3210,9 +3298,14 @@ export function runLoop(bus: FastBus): void {
           low = (operand + ((memory[at + 1] << 24) >> 24)) | 0;
           if (((operand ^ low) & -256) === 0) {
             at = low;
+            if (low < operand && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 3) | 0;
           } else {
             operand = low - delta;
+            sum = at;
             low = operand & 255;
             page = (operand >> 8) & 255;
             base = fetchBase[page];
@@ -3220,6 +3313,10 @@ export function runLoop(bus: FastBus): void {
             at = (base + low) | 0;
             delta = (base - (page << 8)) | 0;
             codeEnd = fetchEnd[page];
+            if (at <= sum && rests[at] === 0) {
+              isHead = 1;
+              codeEnd = -1;
+            }
             cycle = (cycle + 4) | 0;
           }
         } else {

@@ -175,8 +175,10 @@ describe('fetches', () => {
   });
 });
 
-it('a jammed processor idles to the limit, beyond 2^31 cycles too', () => {
+it('a run ends when the processor jams; the next idles to the limit, beyond 2^31 cycles too', () => {
   const board = new Board('02');
+  board.cpu.run(2 ** 33);
+  expect([board.cpu.cycle, board.cpu.isJammed]).toEqual([3, true]);
   board.cpu.run(2 ** 33);
   expect([board.cpu.cycle, board.cpu.isJammed, board.cpu.opcodePc]).toEqual([2 ** 33, true, PROGRAM]);
   board.cpu.reset();

@@ -3,11 +3,18 @@ import { ReferenceCpu, type ReferenceCpuOptions } from '../reference-cpu.ts';
 import { FastBus } from './fast-bus.ts';
 import { runLoop } from './fast-cpu-loop.generated.ts';
 import type { CpuEvents, FastCpuPorts } from './fast-cpu-ports.ts';
+import { LoopSkipper } from './loop-skipper.ts';
 import { PageTable } from './page-table.ts';
+import type { SteadyPorts } from './steady-ports.ts';
 
 const VECTOR_PAGE = 0xff;
 /** Idle reads after which a jammed processor repeats one. */
 const LAST_IDLE_READ = 3;
+
+export interface FastCpuOptions extends ReferenceCpuOptions {
+  /** Skip waiting loops. Not given: every round is run. */
+  readonly steady?: SteadyPorts;
+}
 
 /**
  * The fast processor: equal to the reference in state, cycles and every access to a claimed page.
@@ -28,10 +35,13 @@ export class FastCpu {
   readonly events: CpuEvents;
   readonly #bus: FastBus;
   readonly #core: ReferenceCpu;
+  readonly #skipper: LoopSkipper | undefined;
 
-  constructor(memory: Uint8Array, ports: FastCpuPorts, options: ReferenceCpuOptions = {}) {
+  constructor(memory: Uint8Array, ports: FastCpuPorts, options: FastCpuOptions = {}) {
     this.pages = new PageTable(memory.length);
-    this.#bus = new FastBus(memory, this.pages, ports);
+    const { steady } = options;
+    this.#skipper = steady && new LoopSkipper(memory, this.pages, steady);
+    this.#bus = new FastBus(memory, this.pages, ports, steady && { skipper: this.#skipper!, ports: steady });
     this.#core = new ReferenceCpu(this.#bus, options);
     this.#bus.core = this.#core;
     this.events = this.#bus.events;
@@ -51,7 +61,15 @@ export class FastCpu {
     return this.#core.opcodePc;
   }
 
-  /** Run whole instructions until the next one would start at or after `limitCycle`, or an access has set another limit. */
+  /** Cycles of waiting loops that have not been run one by one; not part of the state. */
+  get skippedCycles(): number {
+    return this.#skipper?.skippedCycles ?? 0;
+  }
+
+  /**
+   * Run whole instructions until the next one would start at or after `limitCycle`, or an access has set another limit, or
+   * the one that has just ended has jammed the processor.
+   */
   run(limitCycle: number): void {
     const bus = this.#bus;
     const { events } = bus;
@@ -60,8 +78,9 @@ export class FastCpu {
     while (bus.cycle < events.limitCycle) {
       if (bus.beginLoop()) runLoop(bus);
       if (bus.cycle >= events.limitCycle) break;
-      const { idleReads } = this.#core;
+      const { idleReads, isJammed } = this.#core;
       this.#core.step();
+      if (this.#core.isJammed && !isJammed) return;
       if (this.#core.isJammed && idleReads === LAST_IDLE_READ) this.#skipIdleReads();
     }
   }

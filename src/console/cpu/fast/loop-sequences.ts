@@ -53,6 +53,23 @@ function jumpIndirect(): string[] {
   ];
 }
 
+/** After a jump back: have the loop look whether rounds can be skipped, where that is worth trying. */
+const askAtHead = (isBackward: string): string[] => [
+  `if (${isBackward} && rests[at] === 0) {`,
+  '  isHead = 1;',
+  '  codeEnd = -1;',
+  '}',
+];
+
+const jumpAbsolute = (): string[] => [
+  'sum = at;',
+  ...jumpTo('memory[at + 1]', 'memory[at + 2]'),
+  ...askAtHead('at <= sum'),
+  ...pass(3),
+];
+
+const indented = (line: string): string => `    ${line}`;
+
 /** Offsets are multiples of 256, so a page is left in `memory` when it is left in the address space. */
 function branch(condition: string): string[] {
   return [
@@ -61,10 +78,12 @@ function branch(condition: string): string[] {
     '  low = (operand + ((memory[at + 1] << 24) >> 24)) | 0;',
     '  if (((operand ^ low) & -256) === 0) {',
     '    at = low;',
+    ...askAtHead('low < operand').map(indented),
     '    cycle = (cycle + 3) | 0;',
     '  } else {',
     '    operand = low - delta;',
-    ...jumpTo('operand & 255', '(operand >> 8) & 255').map((line) => `    ${line}`),
+    '    sum = at;',
+    ...[...jumpTo('operand & 255', '(operand >> 8) & 255'), ...askAtHead('at <= sum')].map(indented),
     '    cycle = (cycle + 4) | 0;',
     '  }',
     '} else {',
@@ -84,7 +103,7 @@ const SEQUENCE_TEXTS: Partial<Readonly<Record<Mnemonic, readonly string[]>>> = {
   SHX: LEAVE,
   SHY: LEAVE,
   TAS: LEAVE,
-  JMP: [...jumpTo('memory[at + 1]', 'memory[at + 2]'), ...pass(3)],
+  JMP: jumpAbsolute(),
   CLI: [LEAVE_UNLESS_IRQ_IS_FAR, 'core.p &= ~FLAG_I;', ...next(1, 2)],
   PHA: ['memory[256 + s] = a;', 's = (s - 1) & 255;', ...next(1, 3)],
   PHP: [`memory[256 + s] = ${PUSHED_P};`, 's = (s - 1) & 255;', ...next(1, 3)],

@@ -18,7 +18,7 @@ const packedNvzc = (nz: number, v: number, c: number): number =>
  * Registers are locals, memory is one array; loop-cases.ts and loop-operations.ts tell what they mean.
  */
 export function runLoop(bus: FastBus): void {
-  const { memory, core } = bus;
+  const { memory, core, rests } = bus;
   const { readBase, writeBase, fetchBase, fetchEnd } = bus.pages;
   const isZeroPagePlain = writeBase[0] === 0;
   let { a, x, y, s } = core;
@@ -28,13 +28,33 @@ export function runLoop(bus: FastBus): void {
   let at = core.pc;
   let delta = 0;
   let codeEnd = -1;
+  let isHead = 0;
   let cycle = 0;
   let stop = bus.stop;
   let value = 0, result = 0, low = 0, page = 0, operand = 0, base = 0, sum = 0, term = 0;
   leave: while (cycle < stop) {
     if (at >= codeEnd) {
-      // Another page, or one in which each fetch is reported.
+      // Another page, or one in which each fetch is reported, or the head of a loop that may be waiting.
       operand = (at - delta) & 65535;
+      if (isHead !== 0) {
+        isHead = 0;
+        core.a = a;
+        core.x = x;
+        core.y = y;
+        core.s = s;
+        core.p = (core.p & (FLAG_D | FLAG_I)) | FLAG_1 | packedNvzc(nz, v, c);
+        sum = bus.skipLoop(operand, at, cycle);
+        if (sum > 0) {
+          x = core.x;
+          y = core.y;
+          nz = ((core.p & FLAG_Z) ^ FLAG_Z) | ((core.p & FLAG_N) << 1);
+          v = (core.p >> 6) & 1;
+          c = core.p & FLAG_C;
+          cycle = (cycle + sum) | 0;
+          stop = bus.stop;
+          if (cycle >= stop) break;
+        }
+      }
       base = bus.enterPage(operand, cycle);
       if (base < 0) break;
       at = base;

@@ -23,6 +23,7 @@ export class PageTable {
   isChanged = true;
   readonly #watched = new Uint8Array(PAGE_BYTES);
   readonly #memoryBytes: number;
+  #claimedWrites = new Int32Array(0);
 
   constructor(memoryBytes: number) {
     this.#memoryBytes = memoryBytes;
@@ -49,9 +50,16 @@ export class PageTable {
     this.isChanged = true;
   }
 
-  /** Let every write to these pages call out; `map` gives them their offsets back. */
-  claimWrites(first: number, last: number): void {
-    this.writeBase.fill(NOWHERE, first, last + 1);
+  /** Let every write to pages 0 to `last` call out, until `releaseWrites`; `map` is for other pages meanwhile. */
+  claimWrites(last: number): void {
+    this.#claimedWrites = this.writeBase.slice(0, last + 1);
+    this.writeBase.fill(NOWHERE, 0, last + 1);
+    this.isChanged = true;
+  }
+
+  /** Give the pages of `claimWrites` their offsets for writing back. */
+  releaseWrites(): void {
+    this.writeBase.set(this.#claimedWrites);
     this.isChanged = true;
   }
 

@@ -204,6 +204,15 @@ export class FastRaster implements Raster {
     return Math.min(this.#eventTick, this.spriteZeroHitTick(), this.overflowTick());
   }
 
+  /**
+   * What reads of PPUSTATUS give from the latest tick on, as long as its flags stay; they do no more than the first of them
+   * has done. -1 while the vblank flag is set, since a read clears it. Changes nothing that could be seen.
+   */
+  steadyStatus(): number {
+    const { registers } = this.#state;
+    return registers.isVblank ? -1 : (registers.latch & 0x1f) | this.#progress.flagsAt(this.#due());
+  }
+
   /** Draws what is due: copy pictures afterwards. */
   save(): RasterState {
     this.#progress.advance(this.#due());
