@@ -3,7 +3,7 @@ import { delimiter, join } from 'node:path';
 import { describe, it } from 'vitest';
 
 /** Programs outside the repository that some tests compare with. */
-export type Tool = 'ca65' | 'ld65' | 'sim65' | 'chromium';
+export type Tool = 'ca65' | 'ld65' | 'sim65' | 'chromium' | 'ffmpeg';
 
 /** The tool's path: the variable CHROMIUM for the browser, the search path otherwise; undefined when it is not there. */
 export function findTool(tool: Tool): string | undefined {

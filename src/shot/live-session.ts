@@ -171,6 +171,16 @@ export class LiveSession implements TraceSink, Surroundings {
     return this.#history.get(this.#history.newest - 1);
   }
 
+  /** The whole pictures after this index, as far as they are kept. */
+  sentAfter(index: number): Picture[] {
+    const pictures: Picture[] = [];
+    for (let next = index + 1; next < this.#history.newest; next++) {
+      const picture = this.#history.get(next);
+      if (picture !== undefined) pictures.push(picture);
+    }
+    return pictures;
+  }
+
   /** The picture that the glass shows at the aim's row; undefined before it shows any. */
   get shownPicture(): Picture | undefined {
     return this.#history.get(this.#light.pictureShownAt(this.tick));

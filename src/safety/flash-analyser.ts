@@ -1,0 +1,338 @@
+import { LatelightError } from '../errors/latelight-error.ts';
+import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
+import { BlockArea, type BlockGrid } from './block-area.ts';
+import { olderRedLevel, relativeLuminance } from './flash-colour.ts';
+import { FAILING_CHANGES, type FlashProfile, type RedTest } from './flash-profile.ts';
+import { LevelSwings, type SwingRule } from './level-swings.ts';
+import { RecentChanges } from './recent-changes.ts';
+import { RedSwings } from './red-swings.ts';
+
+/** How large a picture is shown. */
+export interface ShownSize {
+  /** CSS pixels from line to line. */
+  readonly scale: number;
+  /** Width of a dot over its height. */
+  readonly pixelAspect: number;
+}
+
+export interface FlashAnalyserOptions {
+  readonly profile: FlashProfile;
+  readonly size: ShownSize;
+  /** Edge of a cell, dots; divides 256 and 240. 8 when not given. */
+  readonly cellDots?: number;
+}
+
+export type FlashKind = 'general' | RedTest;
+
+/** The worst that was found of one kind by one way of counting. */
+export interface WorstFlash {
+  readonly kind: FlashKind;
+  /** Place: changes of one and the same place. Field: changes anywhere in the block, at whichever place. */
+  readonly counting: 'place' | 'field';
+  /** Opposing changes within a second where they fill the share of the block that the profile names. */
+  readonly changes: number;
+  /** Number of the frame at which that was reached, from 0, and its time. */
+  readonly frame: number;
+  readonly timeS: number;
+  /** The block, in dots of the picture. */
+  readonly block: { readonly x: number; readonly y: number; readonly width: number; readonly height: number };
+  /** Share of the block that flashed. */
+  readonly share: number;
+}
+
+export interface FlashVerdict {
+  readonly profile: string;
+  readonly frames: number;
+  readonly passes: boolean;
+  readonly worst: readonly WorstFlash[];
+}
+
+/** One kind of flash followed over time. */
+interface Follower {
+  readonly kind: FlashKind;
+  step(light: Float64Array, luminance: Float64Array, timeS: number, changes: Int8Array): void;
+  copy(): Follower;
+}
+
+/**
+ * Counts flashes in a stream of frames against a published profile. An estimate, no proof of safety.
+ *
+ * A frame is the mean linear light of its cells: shape `[cell * 3 + primary]`, cells by rows. Every kind is counted at
+ * each place and, more strictly, over the field. Method: WCAG 2.2 with technique G176; cells average linear light, as the
+ * term "relative luminance" asks for dithered colours.
+ */
+export class FlashAnalyser {
+  readonly #options: FlashAnalyserOptions;
+  readonly #grid: BlockGrid;
+  readonly #area: BlockArea;
+  readonly #luminance: Float64Array;
+  readonly #changes: Int8Array;
+  #counters: KindCounter[];
+  #frames = 0;
+  #lastTimeS = Number.NEGATIVE_INFINITY;
+
+  /** Error: PARAM_RANGE. */
+  constructor(options: FlashAnalyserOptions) {
+    this.#options = options;
+    this.#grid = gridOf(options);
+    this.#area = new BlockArea(this.#grid);
+    const cells = this.#grid.columns * this.#grid.rows;
+    this.#luminance = new Float64Array(cells);
+    this.#changes = new Int8Array(cells);
+    this.#counters = followersOf(options.profile, cells).map(
+      (follower) => new KindCounter(follower, options.profile, cells, this.#area.positions),
+    );
+  }
+
+  /** Cells of a frame: columns and rows. */
+  get columns(): number {
+    return this.#grid.columns;
+  }
+
+  get rows(): number {
+    return this.#grid.rows;
+  }
+
+  /** The next frame, shown from `timeS` on, s. Error: PARAM_RANGE if time goes back or the frame has another size. */
+  push(light: Float64Array, timeS: number): void {
+    this.#check(light, timeS);
+    this.#lastTimeS = timeS;
+    const luminance = this.#luminance;
+    for (let i = 0; i < luminance.length; i++)
+      luminance[i] = relativeLuminance(light[3 * i]!, light[3 * i + 1]!, light[3 * i + 2]!);
+    for (const counter of this.#counters) {
+      counter.follower.step(light, luminance, timeS, this.#changes);
+      counter.count(this.#changes, this.#area, this.#frames, timeS);
+    }
+    this.#frames++;
+  }
+
+  #check(light: Float64Array, timeS: number): void {
+    const expected = this.#luminance.length * 3;
+    if (light.length !== expected)
+      throw new LatelightError('PARAM_RANGE', { name: 'frame', found: light.length, allowed: `${expected} values` });
+    if (timeS < this.#lastTimeS)
+      throw new LatelightError('PARAM_RANGE', {
+        name: 'time of a frame',
+        found: timeS,
+        allowed: `${this.#lastTimeS} s or later`,
+      });
+  }
+
+  /** The worst so far. */
+  verdict(): FlashVerdict {
+    const cellDots = this.#options.cellDots ?? 8;
+    const worst = this.#counters.flatMap((counter) => counter.worst(this.#area, this.#grid, cellDots));
+    return {
+      profile: this.#options.profile.id,
+      frames: this.#frames,
+      passes: worst.every(({ changes }) => changes < FAILING_CHANGES),
+      worst,
+    };
+  }
+
+  /** The largest count of any kind so far. */
+  get worstChanges(): number {
+    return Math.max(0, ...this.#counters.map(({ worstChanges }) => worstChanges));
+  }
+
+  /** A copy that goes on by itself: to see what a frame would do. */
+  copy(): FlashAnalyser {
+    const copy = new FlashAnalyser(this.#options);
+    copy.#counters = this.#counters.map((counter) => counter.copy());
+    copy.#frames = this.#frames;
+    copy.#lastTimeS = this.#lastTimeS;
+    return copy;
+  }
+}
+
+interface Found {
+  readonly changes: number;
+  readonly frame: number;
+  readonly timeS: number;
+  readonly position: number;
+  readonly share: number;
+}
+
+const NOTHING: Found = { changes: 0, frame: 0, timeS: 0, position: 0, share: 0 };
+
+/** Counts the changes of one kind at every place and in every field. */
+class KindCounter {
+  readonly follower: Follower;
+  readonly #profile: FlashProfile;
+  #atPlaces: RecentChanges;
+  #inFields: RecentChanges;
+  /** Direction of the latest change kept for each position of the block. */
+  #fieldDirection: Int8Array;
+  /** Changes of the latest frame that had any, for those that count together, and its time. */
+  #latest: Int8Array;
+  #latestTimeS = Number.NEGATIVE_INFINITY;
+  #worstPlace = NOTHING;
+  #worstField = NOTHING;
+
+  constructor(follower: Follower, profile: FlashProfile, cells: number, positions: number) {
+    this.follower = follower;
+    this.#profile = profile;
+    this.#atPlaces = new RecentChanges(cells);
+    this.#inFields = new RecentChanges(positions);
+    this.#fieldDirection = new Int8Array(positions);
+    this.#latest = new Int8Array(cells);
+  }
+
+  get worstChanges(): number {
+    return Math.max(this.#worstPlace.changes, this.#worstField.changes);
+  }
+
+  count(changes: Int8Array, area: BlockArea, frame: number, timeS: number): void {
+    if (changes.every((change) => change === 0)) return;
+    for (let cell = 0; cell < changes.length; cell++) if (changes[cell] !== 0) this.#atPlaces.add(cell, timeS);
+    this.#countPlaces(changes.length, area, frame, timeS);
+    this.#countFields(this.#together(changes, timeS), area, frame, timeS);
+  }
+
+  /** The largest count that cells over a large enough share of some block have reached within this second. */
+  #countPlaces(cells: number, area: BlockArea, frame: number, timeS: number): void {
+    const counts = Array.from({ length: cells }, (_, cell) => this.#atPlaces.countAt(cell, timeS));
+    const most = counts.reduce((a, b) => Math.max(a, b), 0);
+    for (let changes = most; changes > this.#worstPlace.changes; changes--) {
+      area.mark((cell) => counts[cell]! >= changes);
+      const { share, position } = area.largest();
+      if (!this.#isLarge(share)) continue;
+      this.#worstPlace = { changes, frame, timeS, position, share };
+    }
+  }
+
+  /** Changes of this frame and those just before it that count together; shape: direction by cell. */
+  #together(changes: Int8Array, timeS: number): Int8Array {
+    const isNear = timeS - this.#latestTimeS <= this.#profile.togetherS;
+    const merged = changes.slice();
+    if (isNear) for (let i = 0; i < merged.length; i++) if (merged[i] === 0) merged[i] = this.#latest[i]!;
+    this.#latest = changes.slice();
+    this.#latestTimeS = timeS;
+    return merged;
+  }
+
+  #countFields(changes: Int8Array, area: BlockArea, frame: number, timeS: number): void {
+    const shares = ([1, -1] as const).map((direction) => {
+      const isAny = area.mark((cell) => changes[cell] === direction);
+      return { direction, share: isAny ? sharesOf(area) : undefined };
+    });
+    for (let position = 0; position < area.positions; position++) {
+      const due = shares.filter(({ share }) => share !== undefined && this.#isLarge(share[position]!));
+      // Both directions in one frame: first the one that opposes the latest.
+      if (due[0]?.direction === this.#fieldDirection[position]) due.reverse();
+      for (const { direction, share } of due) {
+        if (direction === this.#fieldDirection[position]) continue;
+        this.#fieldDirection[position] = direction;
+        this.#inFields.add(position, timeS);
+        const count = this.#inFields.countAt(position, timeS);
+        if (count > this.#worstField.changes)
+          this.#worstField = { changes: count, frame, timeS, position, share: share![position]! };
+      }
+    }
+  }
+
+  #isLarge(share: number): boolean {
+    const { leastShare, isShareStrict } = this.#profile;
+    return isShareStrict ? share > leastShare : share >= leastShare;
+  }
+
+  worst(area: BlockArea, grid: BlockGrid, cellDots: number): WorstFlash[] {
+    return (
+      [
+        ['place', this.#worstPlace],
+        ['field', this.#worstField],
+      ] as const
+    ).map(([counting, { changes, frame, timeS, position, share }]) => {
+      const { column, row } = area.placeOf(position);
+      const block = {
+        x: column * cellDots,
+        y: row * cellDots,
+        width: grid.blockColumns * cellDots,
+        height: grid.blockRows * cellDots,
+      };
+      return { kind: this.follower.kind, counting, changes, frame, timeS, block, share };
+    });
+  }
+
+  copy(): KindCounter {
+    const copy = new KindCounter(this.follower.copy(), this.#profile, 0, 0);
+    copy.#atPlaces = this.#atPlaces.copy();
+    copy.#inFields = this.#inFields.copy();
+    copy.#fieldDirection = this.#fieldDirection.slice();
+    copy.#latest = this.#latest.slice();
+    copy.#latestTimeS = this.#latestTimeS;
+    copy.#worstPlace = this.#worstPlace;
+    copy.#worstField = this.#worstField;
+    return copy;
+  }
+}
+
+const sharesOf = (area: BlockArea): Float64Array =>
+  Float64Array.from({ length: area.positions }, (_, position) => area.shareAt(position));
+
+/** Error: PARAM_RANGE. */
+function gridOf({ profile, size, cellDots = 8 }: FlashAnalyserOptions): BlockGrid {
+  if (![1, 2, 4, 8, 16].includes(cellDots))
+    throw new LatelightError('PARAM_RANGE', { name: 'cellDots', found: cellDots, allowed: '1, 2, 4, 8 or 16' });
+  const { scale, pixelAspect } = size;
+  if (!(scale > 0 && pixelAspect > 0))
+    throw new LatelightError('PARAM_RANGE', {
+      name: 'size',
+      found: `${scale}, ${pixelAspect}`,
+      allowed: 'numbers above 0',
+    });
+  const [columns, rows] = [PICTURE_WIDTH / cellDots, PICTURE_HEIGHT / cellDots];
+  const [cellWidth, cellHeight] = [cellDots * scale * pixelAspect, cellDots * scale];
+  if (profile.block === null)
+    return { columns, rows, blockColumns: columns, blockRows: rows, cellShare: 1 / (columns * rows) };
+  const { width, height } = profile.block;
+  return {
+    columns,
+    rows,
+    blockColumns: Math.min(columns, Math.ceil(width / cellWidth)),
+    blockRows: Math.min(rows, Math.ceil(height / cellHeight)),
+    cellShare: (cellWidth * cellHeight) / (width * height),
+  };
+}
+
+const RED_RULE: SwingRule = {
+  leastChange: 20,
+  isStrict: true,
+  darkLimit: Number.POSITIVE_INFINITY,
+  leastContrast: Number.POSITIVE_INFINITY,
+  longestChangeS: Number.POSITIVE_INFINITY,
+};
+
+function followersOf(profile: FlashProfile, cells: number): Follower[] {
+  const { leastChange, darkLimit, leastContrast, longestChangeS, redTests } = profile;
+  const rule = { leastChange, isStrict: false, darkLimit, leastContrast, longestChangeS };
+  return [general(new LevelSwings(cells, rule)), ...redTests.map((test) => redFollower(test, cells))];
+}
+
+const general = (swings: LevelSwings): Follower => ({
+  kind: 'general',
+  step: (_light, luminance, timeS, changes) => swings.step(luminance, timeS, changes),
+  copy: () => general(swings.copy()),
+});
+
+const redFollower = (test: RedTest, cells: number): Follower =>
+  test === 'older red'
+    ? olderRed(new LevelSwings(cells, RED_RULE), new Float64Array(cells))
+    : red(test, new RedSwings(cells, test === 'saturated red'));
+
+const olderRed = (swings: LevelSwings, levels: Float64Array): Follower => ({
+  kind: 'older red',
+  step: (light, _luminance, timeS, changes) => {
+    for (let i = 0; i < levels.length; i++)
+      levels[i] = olderRedLevel(light[3 * i]!, light[3 * i + 1]!, light[3 * i + 2]!);
+    swings.step(levels, timeS, changes);
+  },
+  copy: () => olderRed(swings.copy(), levels.slice()),
+});
+
+const red = (kind: RedTest, swings: RedSwings): Follower => ({
+  kind,
+  step: (light, _luminance, _timeS, changes) => swings.step(light, changes),
+  copy: () => red(kind, swings.copy()),
+});

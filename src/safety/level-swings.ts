@@ -1,0 +1,96 @@
+/** When a change of a level counts. */
+export interface SwingRule {
+  readonly leastChange: number;
+  /** A change by `leastChange` itself does not count. */
+  readonly isStrict: boolean;
+  readonly darkLimit: number;
+  readonly leastContrast: number;
+  readonly longestChangeS: number;
+}
+
+/** Slack of comparisons, so that a level that is equal but for rounding counts. Our choice. */
+const SLACK = 1e-12;
+
+/**
+ * Opposing changes of many levels, each followed by itself: from an extreme by at least the rule's change, up (+1) and down
+ * (-1) in turn. A slow ramp counts once, as do several steps in one direction; the change stands at the first frame at
+ * which the rule is met. Definition of a change: WCAG 2.2, "general flash and red flash thresholds", note on the plot.
+ */
+export class LevelSwings {
+  readonly #rule: SwingRule;
+  /** Direction of the latest change; 0 before the first. */
+  #direction: Int8Array;
+  /** The extreme since then and its time; before the first change `low` and `high` and their times. */
+  #low: Float64Array;
+  #high: Float64Array;
+  #lowTimeS: Float64Array;
+  #highTimeS: Float64Array;
+  #hasBegun = false;
+
+  constructor(count: number, rule: SwingRule) {
+    this.#rule = rule;
+    this.#direction = new Int8Array(count);
+    this.#low = new Float64Array(count);
+    this.#high = new Float64Array(count);
+    this.#lowTimeS = new Float64Array(count);
+    this.#highTimeS = new Float64Array(count);
+  }
+
+  /** The levels at a time, s. `changes[i]` becomes +1, -1 or 0. */
+  step(levels: Float64Array, timeS: number, changes: Int8Array): void {
+    if (!this.#hasBegun) this.#begin(levels, timeS);
+    for (let i = 0; i < levels.length; i++) changes[i] = this.#stepOne(i, levels[i]!, timeS);
+  }
+
+  #begin(levels: Float64Array, timeS: number): void {
+    this.#hasBegun = true;
+    this.#low.set(levels);
+    this.#high.set(levels);
+    this.#lowTimeS.fill(timeS);
+    this.#highTimeS.fill(timeS);
+  }
+
+  #stepOne(i: number, level: number, timeS: number): -1 | 0 | 1 {
+    const direction = this.#direction[i]!;
+    // After a change up only the highest level since then matters, after one down only the lowest.
+    if (level <= this.#low[i]! && direction <= 0) {
+      this.#low[i] = level;
+      this.#lowTimeS[i] = timeS;
+    }
+    if (level >= this.#high[i]! && direction >= 0) {
+      this.#high[i] = level;
+      this.#highTimeS[i] = timeS;
+    }
+    if (direction <= 0 && this.#counts(this.#low[i]!, level)) return this.#turn(i, 1, level, timeS, this.#lowTimeS[i]!);
+    if (direction >= 0 && this.#counts(level, this.#high[i]!))
+      return this.#turn(i, -1, level, timeS, this.#highTimeS[i]!);
+    return 0;
+  }
+
+  #counts(low: number, high: number): boolean {
+    const { leastChange, isStrict, darkLimit, leastContrast } = this.#rule;
+    const change = high - low;
+    if (change <= 0) return false;
+    if (low < darkLimit) return isStrict ? change > leastChange : change >= leastChange - SLACK;
+    return change / (high + low) >= leastContrast;
+  }
+
+  #turn(i: number, direction: 1 | -1, level: number, timeS: number, sinceS: number): -1 | 0 | 1 {
+    this.#direction[i] = direction;
+    this.#low[i] = this.#high[i] = level;
+    this.#lowTimeS[i] = this.#highTimeS[i] = timeS;
+    return timeS - sinceS > this.#rule.longestChangeS ? 0 : direction;
+  }
+
+  /** A copy that goes on by itself. */
+  copy(): LevelSwings {
+    const copy = new LevelSwings(0, this.#rule);
+    copy.#direction = this.#direction.slice();
+    copy.#low = this.#low.slice();
+    copy.#high = this.#high.slice();
+    copy.#lowTimeS = this.#lowTimeS.slice();
+    copy.#highTimeS = this.#highTimeS.slice();
+    copy.#hasBegun = this.#hasBegun;
+    return copy;
+  }
+}
