@@ -1,5 +1,6 @@
 import { assembleVsCa65 } from './assembler.ts';
 import { figureLine } from './figure.ts';
+import { flashCheckRealtime } from './flash-check.ts';
 import { processorAgainstSim65 } from './processor.ts';
 import {
   aimLinesRealtime,
@@ -19,6 +20,7 @@ const MEASURES = [
   stateCopy,
   referenceRealtime,
   assembleVsCa65,
+  flashCheckRealtime,
 ];
 
 for (const measure of MEASURES) console.log(figureLine(measure()));

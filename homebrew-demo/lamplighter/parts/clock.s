@@ -8,7 +8,9 @@ SLOT = 14
         .word (tenthsPerFrame * 16 + SLOT * 5) / (SLOT * 10)    ; framePeriod
         .word (topCycles * 16 + SLOT / 2) / SLOT                ; pictureTop
         .byte (cyclesPer100Lines * 16 + SLOT * 50) / (SLOT * 100)
-        .byte <(cyclesPer100Lines * 8 * 16 / SLOT * 64 / 25), >(cyclesPer100Lines * 8 * 16 / SLOT * 64 / 25), ^(cyclesPer100Lines * 8 * 16 / SLOT * 64 / 25)
+        .byte <(cyclesPer100Lines * 128 / SLOT * 64 / 25)
+        .byte >(cyclesPer100Lines * 128 / SLOT * 64 / 25)
+        .byte ^(cyclesPer100Lines * 128 / SLOT * 64 / 25)
         .word (cyclesPerMs * 16 + SLOT / 2) / SLOT              ; millisecond
         .byte <(cyclesPerMs * 35 * 16 / SLOT), >(cyclesPerMs * 35 * 16 / SLOT), ^(cyclesPerMs * 35 * 16 / SLOT)
         .word (tenthsPerFrame + SLOT * 5) / (SLOT * 10)         ; frameSlots

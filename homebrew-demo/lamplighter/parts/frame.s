@@ -10,7 +10,7 @@ SHOW_CYCLES    = 668            ; `show` to `shown`; one more when the sprite DM
 AFTER_CYCLES   = 69             ; from there to the end of the handler
 HANDLER_CYCLES = 7 + 19 + SHOW_CYCLES + AFTER_CYCLES    ; with the interrupt itself and what stands before `show`
 SLOT_BASE      = (HANDLER_CYCLES + SLOT / 2) / SLOT     ; poll slots from the NMI dot to the return from the handler
-LONGEST_GAP    = HANDLER_CYCLES + 2 * SLOT              ; cycles between two reads around a handler: at most so many
+LONGEST_GAP    = HANDLER_CYCLES + 8 * SLOT              ; cycles between two reads: a handler, a round, the work of an edge
 
 ; Tables first, so that no index crosses a page. By what is shown: black, the boxes, white, the scene.
 show_page:      .byte >flash, >flash, >flash, >flash, >flash, >sprites

@@ -6,14 +6,12 @@
         .endmacro
 
 title_texts:
-        centred 24, "START OR TRIGGER: PLAY"
+        centred 23, "START OR TRIGGER: PLAY"
         .if IS_CALIBRATED
         centred 25, "SELECT: PRACTICE  B: SET WAND"
         .else
         centred 25, "SELECT: PRACTICE"
         .endif
-        at_address 28, 13
-        .byte "BEST", 0
         centred 27, "EVERY SHOT FLASHES THE PICTURE"
         .byte 0
 practice_texts:
@@ -23,19 +21,22 @@ over_texts:
         centred 11, "THE OIL HAS RUN OUT"
         at_address 13, 9
         .byte "SCORE", 0
-        centred 18, "START OR TRIGGER: TITLE"
+        at_address 15, 9
+        .byte "BEST", 0
+        centred 20, "START OR TRIGGER: TITLE"
         .byte 0
 messages:
         .byte "PAUSED  "
         .byte "        "
+        .byte "MOTHS   "
 
         .if IS_CALIBRATED
 calibration_texts:
         centred 4, "SET THE WAND TO THE SCREEN"
         centred 8, "HOLD IT STILL ON THE MARK"
-        centred 9, "AND PULL THE TRIGGER"
+        centred 10, "AND PULL THE TRIGGER"
         centred 21, "THE PICTURE WILL GO WHITE"
-        centred 22, "TWICE, FOR A MOMENT"
+        centred 23, "TWICE, FOR A MOMENT"
         centred 26, "B: TITLE"
         .byte 0
 good_texts:
@@ -94,23 +95,20 @@ street_y:       .byte 112,  80, 112
                 .byte  96,  40, 112
 
 LEVELS          = 8
-level_drain:    .byte 4, 5, 6, 7, 8, 9, 10, 11
+level_drain:    .byte 4, 5, 6, 7, 8, 9, 10, 12
 level_speed:    .byte 110, 140, 165, 190, 210, 230, 245, 255
-level_delay:    .byte 100, 90, 82, 76, 70, 66, 62, 58
-level_patience: .byte 120, 110, 100, 90, 80, 70, 62, 55
+level_delay:    .byte 60, 52, 46, 40, 36, 32, 28, 24
+level_patience: .byte 110, 96, 86, 76, 68, 60, 54, 48
 
 ; The sky, row by row: from violet down to the ochre that stays bright longest; then the street.
 sky_rows:
-        .byte TILE_SKY + 1, TILE_SKY + 2, TILE_SKY + 2, TILE_SKY + 3, TILE_SKY + 4, TILE_SKY + 4, TILE_SKY + 5, TILE_SKY + 5
+        .byte TILE_SKY + 1, TILE_SKY + 1, TILE_SKY + 2, TILE_SKY + 3, TILE_SKY + 4, TILE_SKY + 4, TILE_SKY + 5, TILE_SKY + 5
         .byte TILE_SKY + 2, TILE_SKY + 3, TILE_SKY + 3, TILE_SKY + 4, TILE_SKY + 4, TILE_SKY + 5, TILE_SKY + 5, TILE_SKY + 6
         .byte TILE_SKY + 6, TILE_SKY + 6, TILE_SKY + 6, TILE_SKY + 6, TILE_SKY + 6, TILE_SKY + 6
         .byte TILE_KERB, TILE_STONES, TILE_STONES, TILE_STONES
-; What a post looks like in each row.
-post_rows:
-        .byte TILE_POST, TILE_POST, TILE_POST, TILE_POST, TILE_POST, TILE_POST + 1, TILE_POST + 1, TILE_POST + 1
-        .byte TILE_POST, TILE_POST, TILE_POST, TILE_POST + 1, TILE_POST + 1, TILE_POST + 1, TILE_POST + 2, TILE_POST + 2
-        .byte TILE_POST + 2, TILE_POST + 2, TILE_POST + 2, TILE_POST + 2, TILE_POST + 2, TILE_POST + 2
-        .byte TILE_POST_FOOT, TILE_POST, TILE_POST, TILE_POST
+; Stars: places in the first rows.
+STARS = 7
+star_places:    .byte 34, 41, 47, 54, 61, 4, 25
 sky_attributes:
         .byte %00000000, %00000000, %01010101, %01010101, %01010101, %10101010, %11111010, %11111111
 
@@ -135,9 +133,9 @@ colours:
         .byte BLACK, $03, $04, $14
         .byte BLACK, $14, $27, $37
         .byte BLACK, $07, $04, $37
-        .byte BLACK, $07, $17, $38
+        .byte BLACK, $07, $17, $37
         .byte BLACK, $0F, $00, $17
-        .byte BLACK, $0F, $28, $38
+        .byte BLACK, $0F, $27, $37
         .byte BLACK, $0F, $15, $36
         .byte BLACK, $27, $38, WHITE
 

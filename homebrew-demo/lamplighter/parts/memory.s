@@ -117,6 +117,7 @@ oilDrain:       .res 1      ; oil in a frame, in 1/256
 mothSpeed:      .res 1      ; steps in a frame, in 1/256
 mothDelay:      .res 1      ; pairs of frames until a moth comes to a lamp
 mothPatience:   .res 1      ; pairs of frames until it has beaten the lamp out
+mothsToCome:    .res 1      ; moths that this street still has to face
 safeTimer:      .res 1      ; frames for which all lamps have burnt in peace
 movesTargets:   .res 1      ; practice: 1 = moths, 0 = lamps
 afterwards:     .res 1      ; where the calibration screen goes on: SCREEN_...

@@ -14,6 +14,7 @@ PLACE_CIRCLING = 3
 PLACE_SMOKING  = 4
 
 LEAST_CALM  = 23
+ALMOST_OUT  = 28                ; pairs of frames before a lamp goes out in which its flame fails
 ORBIT       = 20                ; dots from the lamp to a circling moth
 MOTH_LEFT   = 8                 ; where moths come from
 MOTH_RIGHT  = 232
@@ -59,6 +60,11 @@ stays:  rts
 is_calm:
         jsr time_is_up
         bne stays
+        lda mothsToCome
+        bne @comes
+        inc placeTimer,x        ; nobody comes any more
+        rts
+@comes: dec mothsToCome
         lda #PLACE_COMING
         sta placeState,x
         jsr next_random
@@ -111,6 +117,7 @@ arrives:
 circles:
         jsr time_is_up
         bne @fly
+        inc mothsToCome         ; it will be back
         lda #PLACE_SMOKING
         sta placeState,x
         lda #2 * LEAST_CALM

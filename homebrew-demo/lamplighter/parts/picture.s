@@ -126,6 +126,7 @@ draw_dusk:
         cpy #8
         bne @colour
         jsr draw_stones
+        jsr draw_stars
         pla
         bmi @done
         jmp draw_houses
@@ -258,11 +259,7 @@ draw_posts:
         clc
         adc #2
         sta row
-@tile:  jsr row_address
-        ldy row
-        lda post_rows,y
-        jsr behind_post
-        sta PPUDATA
+@tile:  jsr put_post
         inc row
         lda row
         cmp #23
@@ -272,33 +269,49 @@ draw_posts:
         bpl @lamp
         rts
 
-; A post before a house is another tile than one before the sky: look what stands there. A = tile before the sky.
-behind_post:
-        cpy #22
-        beq @sky
-        sta temp
+; One tile of a post. Before the sky it is the sky's tile with a post; before a house nothing is to be seen of it.
+put_post:
         jsr row_address
+        lda row
+        cmp #22
+        beq @foot
         lda PPUDATA             ; the first read gives an older byte
         lda PPUDATA
+        cmp #TILE_SKY
+        bcc @hidden
+        cmp #TILE_POST
+        bcs @hidden
+        adc #TILE_POST - TILE_SKY
         pha
         jsr row_address
         pla
-        beq @house
-        cmp #TILE_WINDOW
-        bcc @is_sky
-        cmp #TILE_WINDOW + 2
-        bcc @house
-@is_sky:
-        lda temp
+        sta PPUDATA
+@hidden:
         rts
-@house: lda #TILE_POST_HOUSE
-@sky:   rts
+@foot:  lda #TILE_POST_FOOT
+        sta PPUDATA
+        rts
+
+; A few stars where it is darkest.
+draw_stars:
+        ldx #STARS - 1
+@star:  stx index
+        lda star_places,x
+        tax
+        lda #>NAMES
+        jsr set_address
+        lda #TILE_SKY
+        sta PPUDATA
+        ldx index
+        dex
+        bpl @star
+        rts
 
 ; Score, street and oil: the texts of the bottom rows.
 status_texts:
-        at_address 27, 2
+        at_address 26, 2
         .byte "SCORE", 0
-        at_address 27, 16
+        at_address 26, 16
         .byte "STREET", 0
         at_address 28, 2
         .byte "OIL", 0

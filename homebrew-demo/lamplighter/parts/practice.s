@@ -44,7 +44,6 @@ practice_frame:
         lda movesTargets
         eor #1
         sta movesTargets
-        jsr forget_pictures
 @same:  jsr practice_step
         lda pressed
         cmp #BUTTON_B

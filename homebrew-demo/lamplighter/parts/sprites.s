@@ -140,7 +140,15 @@ show_places:
         beq @unlit
         cmp #PLACE_SMOKING
         beq @smoke
-        lda clockTick           ; the flame flickers a little
+        cmp #PLACE_CIRCLING
+        bne @burns
+        lda placeTimer,x        ; about to go out
+        cmp #ALMOST_OUT
+        bcs @burns
+        lda clockTick
+        and #%00000100
+        beq @smoke
+@burns: lda clockTick           ; the flame flickers a little
         lsr a
         eor index
         and #%00000100

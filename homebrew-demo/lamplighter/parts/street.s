@@ -1,9 +1,11 @@
 ; The game: one street after the other, until the oil runs out.
 
 OIL_FULL    = 64
-OIL_MISS    = 2                 ; what a spark that goes astray costs
-OIL_STREET  = 20                ; what a street that burns gives back
-SAFE_FRAMES = 40                ; so long must all lamps burn in peace
+OIL_MISS    = 3                 ; what a spark that goes astray costs
+OIL_STREET  = 14                ; what a street that burns gives back
+SAFE_FRAMES = 40                ; so long must all lamps burn in peace when the last moth has gone
+FIRST_MOTHS = 2                 ; moths of the first street; each street has one more
+MOST_MOTHS  = 9
 STREETS     = 6                 ; pictures of streets; then they come again
 
 first_street:
@@ -111,6 +113,16 @@ game_over:
         sta PPUDATA
         dex
         bpl @digit
+        lda #>(NAMES + 15 * 32 + 17)
+        ldx #<(NAMES + 15 * 32 + 17)
+        jsr set_address
+        ldx #DIGITS - 1
+@best:  lda bestScore,x
+        clc
+        adc #TILE_DIGITS
+        sta PPUDATA
+        dex
+        bpl @best
         jsr forget_places
         jsr begin_sprites
         jsr over_moth
@@ -234,6 +246,8 @@ street_step:
         bne @restless
         dex
         bpl @calm
+        lda mothsToCome
+        bne @restless
         inc safeTimer
         bne @show
 @restless:
@@ -264,6 +278,13 @@ set_street:
         inx
         cpx #TARGETS
         bne @lamp
+        lda street
+        clc
+        adc #FIRST_MOTHS
+        cmp #MOST_MOTHS
+        bcc @moths
+        lda #MOST_MOTHS
+@moths: sta mothsToCome
         ldx street              ; the last row is for all streets that follow
         cpx #LEVELS
         bcc @level
@@ -284,18 +305,31 @@ set_street:
         sta mothPatience
         rts
 
-; Score, oil and street in turn, one of them a frame.
+; Score, oil, street and moths in turn, one of them a frame.
 show_status:
         lda clockTick
         and #3
         beq @score
-        cmp #1
-        beq @oil
         cmp #2
-        bne @none
+        beq @street
+        bcs @moths
+        jmp @oil
+@score: lda #DIGITS
+        ldx #>(NAMES + 26 * 32 + 8)
+        ldy #<(NAMES + 26 * 32 + 8)
+        jsr queue_run
+        ldx #DIGITS - 1
+@digit: lda score,x
+        clc
+        adc #TILE_DIGITS
+        jsr queue_byte
+        dex
+        bpl @digit
+        jmp queue_end
+@street:
         lda #2
-        ldx #>(NAMES + 27 * 32 + 23)
-        ldy #<(NAMES + 27 * 32 + 23)
+        ldx #>(NAMES + 26 * 32 + 23)
+        ldy #<(NAMES + 26 * 32 + 23)
         jsr queue_run
         ldx street
         inx
@@ -314,18 +348,36 @@ show_status:
         adc #TILE_DIGITS
         jsr queue_byte
         jmp queue_end
-@none:  rts
-@score: lda #DIGITS
-        ldx #>(NAMES + 27 * 32 + 8)
-        ldy #<(NAMES + 27 * 32 + 8)
+@moths: lda #MESSAGE_LENGTH
+        ldx #>(NAMES + 28 * 32 + 16)
+        ldy #<(NAMES + 28 * 32 + 16)
         jsr queue_run
-        ldx #DIGITS - 1
-@digit: lda score,x
-        clc
+        ldx #2 * MESSAGE_LENGTH
+@letter:
+        lda messages,x
+        sec
+        sbc #' '
+        jsr queue_byte
+        inx
+        cpx #3 * MESSAGE_LENGTH - 1
+        bne @letter
+        ldx #TARGETS - 1        ; those that are here count as well
+        lda mothsToCome
+@here:  ldy placeState,x
+        cpy #PLACE_COMING
+        beq @one
+        cpy #PLACE_CIRCLING
+        bne @next
+@one:   clc
+        adc #1
+@next:  dex
+        bpl @here
+        cmp #10
+        bcc @few
+        lda #9
+@few:   clc
         adc #TILE_DIGITS
         jsr queue_byte
-        dex
-        bpl @digit
         jmp queue_end
 @oil:   lda #8
         ldx #>(NAMES + 28 * 32 + 6)

@@ -8,16 +8,6 @@ title:  jsr blank_picture
         ldx #<title_texts
         ldy #>title_texts
         jsr draw_texts
-        lda #$2B                ; the best score
-        ldx #<(NAMES + 28 * 32 + 19)
-        jsr set_address
-        ldx #DIGITS - 1
-@best:  lda bestScore,x
-        clc
-        adc #TILE_DIGITS
-        sta PPUDATA
-        dex
-        bpl @best
         jsr clear_places
         jsr title_lamps
         jsr forget_places

@@ -26,11 +26,11 @@ openFrame:      .res 1
 isLit:          .res 1      ; bit 7: the latest read saw light
         .segment "CODE"
 
-; Add slots to the count, A and the flags get lost.
+; Add slots (a number or a place) to the count. A and the flags get lost.
         .macro add_slots number
         txa
         clc
-        adc #number
+        adc number
         tax
         bcc :+
         iny
@@ -42,8 +42,16 @@ isLit:          .res 1      ; bit 7: the latest read saw light
 :
         .endmacro
 
+; Back to the poll loop `loop`. Light that flickers may never let X come to its end there: look for a new frame here, too.
+        .macro go_on_with loop, once
+        lda newFrame
+        beq :+
+        jmp once
+:       jmp loop
+        .endmacro
+
 ; A poll loop that ends with the branch `leaves` to `edge`. Every 256 slots it takes two slots for one read and sees
-; whether a frame has begun; `again` is `decide`'s chance.
+; whether a frame has begun; `once` is `decide`'s chance.
         .macro poll_loop look, leaves, edge, once
 ; exactly SLOT cycles from here
 look:   lda GUN                 ; 4
@@ -92,12 +100,13 @@ found_dark:
         lda stampFrame
         cmp frame
         bne spoilt_dark
-        add_slots 5             ; and on with the next loop
-        jmp look_dark
+        add_slots #5
+        go_on_with look_dark, once_dark
 
 look_dark:
-        poll_loop @dark, beq, found_light, @once
-@once:  lda #0                  ; 23 cycles of the round are gone
+        poll_loop @dark, beq, found_light, once_dark
+once_dark:
+        lda #0                  ; 23 cycles of the round are gone
         sta isLit
         sta newFrame
         jsr decide              ; 27 cycles while undecided
@@ -110,8 +119,9 @@ after_decide_dark:
         jmp look_dark           ; 23 + 8 + 27 + 2 + 8 + 3 = 71: five slots and a cycle
 
 look_lit:
-        poll_loop @lit, bne, found_dark, @once
-@once:  lda #0
+        poll_loop @lit, bne, found_dark, once_lit
+once_lit:
+        lda #0
         sta newFrame
         lda #$80
         sta isLit
@@ -183,14 +193,14 @@ found_light:
         sta onDark
         lda dark + 1
         sta onDark + 1
-        add_slots 14
-        jmp look_lit
+        lda #14                 ; slots that all this has taken
+        jmp back_to_lit
 @more:  lda #2
         sta pulses
-        add_slots 11
-        jmp look_lit
-@early: add_slots 10
-        jmp look_lit
+        lda #12
+        jmp back_to_lit
+@early: lda #11
+        jmp back_to_lit
 @gap:   lda longestGap          ; a gap in the light
         cmp dark
         lda longestGap + 1
@@ -200,7 +210,10 @@ found_light:
         sta longestGap
         lda dark + 1
         sta longestGap + 1
-        add_slots 11
-        jmp look_lit
-@short: add_slots 10
-        jmp look_lit
+        lda #11
+        jmp back_to_lit
+@short: lda #10
+back_to_lit:
+        sta temp
+        add_slots temp
+        go_on_with look_lit, once_lit
