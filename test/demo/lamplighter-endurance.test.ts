@@ -1,27 +1,29 @@
 import { expect, test } from 'vitest';
-import type { TimingId } from '../../src/units/timing.ts';
-import type { Strategy } from '../lamplighter.ts';
-import { playAtRandom } from './random-play.ts';
+import { runBuilt } from '../run-built.ts';
+import type { RandomPlay } from './random-play.ts';
 
 const SECONDS = 600;
 /** The strategy with most to go wrong on every timing, each of the others on one. */
-const CASES: readonly (readonly [Strategy, TimingId])[] = [
+const CASES = [
   ['calibrated', '60hz'],
   ['calibrated', '50hz'],
   ['calibrated', '50hz-clone'],
   ['same-frame-untested', '60hz'],
   ['same-frame-tested', '50hz'],
   ['fixed-delay', '50hz-clone'],
-];
+] as const;
 
-test.each(CASES)('%s, %s: ten minutes of random play leave nothing behind', (strategy, timing) => {
-  const seed = 31 + CASES.findIndex(([a, b]) => a === strategy && b === timing);
-  const { faults, pulls, verdicts, calibrations, gamesOver } = playAtRandom(strategy, timing, SECONDS, seed);
-  expect(faults).toEqual([]);
-  expect(pulls).toBeGreaterThan(500);
-  expect(verdicts.reduce((sum, count) => sum + count)).toBeGreaterThan(50);
-  expect(gamesOver).toBeGreaterThan(0);
-  if (strategy !== 'calibrated') return;
-  expect(calibrations[2]).toBeGreaterThan(0);
-  expect(Object.keys(calibrations).length).toBeGreaterThan(1); // some were refused
+test('ten minutes of random play leave nothing behind, on every timing and with every strategy', () => {
+  const cases = CASES.map(([strategy, timing], i) => `${strategy}:${timing}:${SECONDS}:${31 + i}`);
+  const found = runBuilt('test/demo/print-play.ts', ...cases) as RandomPlay[];
+  for (const [i, { faults, pulls, verdicts, calibrations, gamesOver }] of found.entries()) {
+    expect(faults).toEqual([]);
+    expect(pulls).toBeGreaterThan(500);
+    expect(verdicts.reduce((sum, count) => sum + count)).toBeGreaterThan(50);
+    expect(gamesOver).toBeGreaterThan(0);
+    if (CASES[i]![0] !== 'calibrated') continue;
+    expect(calibrations[2]).toBeGreaterThan(0);
+    expect(Object.keys(calibrations).length).toBeGreaterThan(1); // some were refused
+  }
+  expect(found.length).toBe(CASES.length);
 });

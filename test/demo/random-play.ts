@@ -19,6 +19,8 @@ export interface RandomPlay {
 const SENT_BY = 2200;
 /** The stack is never deeper than this; below it the page stays as it was cleared. */
 const STACK_BYTES = 64;
+const RAM_END = 0x800;
+const PROGRAM_START = 0x8000;
 /** Periods of a flickering lamp. */
 const LAMP_MS = [0.05, 0.1, 0.21, 0.5, 1, 2, 5, 10] as const;
 /** A calibration that fails takes 1.2 s, one that waits for late light 2 s more; then somebody waits for a pull. */
@@ -66,8 +68,12 @@ class Player {
       timing,
       draws: DRAWN,
       request: {
-        fetches: [...this.#sentAt, ...named('game_over')],
-        writes: named('verdict', 'calibration', 'street'),
+        // No code runs outside the program memory; nothing is written outside the map or deep in the stack.
+        fetches: [...this.#sentAt, ...named('game_over'), ...range(0, PROGRAM_START)],
+        writes: [
+          ...named('verdict', 'calibration', 'street'),
+          ...range(0, RAM_END).filter((at) => this.#isForbidden(at)),
+        ],
       },
       light: (tick) => this.#sees(tick),
       onEvent: (event) => this.#hear(event),
@@ -146,7 +152,9 @@ class Player {
       const cycles = (event.tick - this.#served) / timing.cpuDivider;
       if (!this.#isSent && cycles > SENT_BY) this.#fault(`sent ${cycles} cycles after the NMI`);
       this.#isSent = true;
-    } else if (event.kind === 'fetch') this.#gamesOver++;
+    } else if (event.kind === 'fetch' && event.address < PROGRAM_START)
+      this.#fault(`code runs at $${event.address.toString(16)}`);
+    else if (event.kind === 'fetch') this.#gamesOver++;
     else if (event.kind === 'write') this.#hearWrite(event.address, event.value);
   }
 
@@ -154,9 +162,14 @@ class Player {
     const machine = this.#machine;
     // Power-on clears all memory.
     if (machine.tick < 20 * ticksPerFrame(machine.timing)) return;
+    if (this.#isForbidden(address)) this.#fault(`$${address.toString(16)} was written`);
     if (address === machine.address('verdict')) this.#verdicts[value] = (this.#verdicts[value] ?? 0) + 1;
     else if (address === machine.address('street')) this.#streetsDone += value > 0 ? 1 : 0;
     else if (value >= 2) this.#calibrations[value] = (this.#calibrations[value] ?? 0) + 1;
+  }
+
+  #isForbidden(address: number): boolean {
+    return !this.#used.has(address) && !(address >= 0x200 - STACK_BYTES && address < 0x200);
   }
 
   /** No byte outside the map of memory, a shallow stack, and a program counter in the program. */
@@ -178,6 +191,8 @@ class Player {
     this.#faults.push(what);
   }
 }
+
+const range = (from: number, to: number): number[] => Array.from({ length: to - from }, (_, i) => from + i);
 
 /** Memory that the program's map names: up to its last labels, which stand for at most that many bytes. */
 function usedMemory(symbols: ReadonlyMap<string, number>): Set<number> {
