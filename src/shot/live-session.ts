@@ -2,17 +2,24 @@ import type { Console } from '../console/console.ts';
 import { FastConsole } from '../console/fast/fast-console.ts';
 import type { Surroundings } from '../console/ports.ts';
 import { LatelightError } from '../errors/latelight-error.ts';
-import { historyCapacity, LightPath, type LightPathSettings } from '../light/light-path.ts';
+import {
+  type AimMove,
+  historyCapacity,
+  LightPath,
+  type LightPathSettings,
+  type LightPathState,
+} from '../light/light-path.ts';
 import { ALL_LINES, type Picture, PictureHistory } from '../picture/picture.ts';
 import type { PortReads, TraceEvent, TraceSink } from '../trace/trace.ts';
 import { msToTicks, type Timing, ticksPerFrame } from '../units/timing.ts';
 import { jamError, type PreparedScenario, requestOf } from './shot.ts';
+import { lanesOf, type ShotLanes } from './shot-lanes.ts';
 import { type ShotResult, ShotWatch } from './shot-watch.ts';
 import type { Aim } from './truth.ts';
 
 /** What became of a pull of the trigger. */
 export type PullOutcome =
-  | { readonly kind: 'judged'; readonly result: ShotResult }
+  | { readonly kind: 'judged'; readonly result: ShotResult; readonly lanes: ShotLanes }
   /** It could not be judged: a box of another size, a picture that the glass had not shown yet, ... */
   | { readonly kind: 'not judged'; readonly error: LatelightError };
 
@@ -40,6 +47,10 @@ export class LiveSession implements TraceSink, Surroundings {
   /** The trigger's contact is closed in [from, to). */
   #squeeze = { from: 0, to: 0 };
   #watch: ShotWatch | undefined;
+  /** The light as it was at the trigger of the shot that is watched, and where the wand went since. */
+  #lightAtTrigger: LightPathState | undefined;
+  #moves: AimMove[] = [];
+  #settings: LightPathSettings;
   #answeredTick = Number.POSITIVE_INFINITY;
   #pulls = 0;
   #outcomes: PullOutcome[] = [];
@@ -51,6 +62,7 @@ export class LiveSession implements TraceSink, Surroundings {
     this.timing = timing;
     this.#aim = aim;
     this.#history = new PictureHistory(KEPT_PICTURES);
+    this.#settings = scenario.lightPath;
     this.#light = this.#newLight(scenario.lightPath);
     this.#console = new FastConsole({
       timing,
@@ -92,13 +104,16 @@ export class LiveSession implements TraceSink, Surroundings {
   /** Let the picture go another way from now on; a shot in flight is dropped. Errors: PARAM_RANGE, LIGHT_PATH. */
   changeLightPath(settings: LightPathSettings): void {
     this.#light = this.#newLight(settings);
+    this.#settings = settings;
     this.#watch = undefined;
   }
 
   /** Point the wand elsewhere. Error: PARAM_RANGE. */
   moveAim(aim: Aim): void {
     if (aim.x === this.#aim.x && aim.y === this.#aim.y) return;
-    this.#light.moveAim({ tick: this.tick, aim });
+    const move = { tick: this.tick, aim };
+    this.#light.moveAim(move);
+    this.#moves.push(move);
     this.#aim = aim;
   }
 
@@ -127,6 +142,8 @@ export class LiveSession implements TraceSink, Surroundings {
       lines: ALL_LINES,
     });
     this.#answeredTick = Number.POSITIVE_INFINITY;
+    this.#lightAtTrigger = this.#light.save();
+    this.#moves = [];
     this.#beginWatch(this.#watch);
   }
 
@@ -160,10 +177,20 @@ export class LiveSession implements TraceSink, Surroundings {
     if (watch === undefined) return;
     try {
       this.#light.bitAt(this.tick - 1);
-      this.#outcomes.push({ kind: 'judged', result: watch.result() });
+      const result = watch.result();
+      this.#outcomes.push({ kind: 'judged', result, lanes: this.#lanesOf(result) });
     } catch (error) {
       this.#outcomes.push({ kind: 'not judged', error: asRefusal(error) });
     }
+  }
+
+  /** The light of a shot that is over, run once more from its trigger. */
+  #lanesOf(result: ShotResult): ShotLanes {
+    const path = this.#newLight(this.#settings);
+    path.load(this.#lightAtTrigger!);
+    for (const move of this.#moves) path.moveAim(move);
+    const threshold = Number(this.#settings.sensor['thresholdCdM2'] ?? 0);
+    return lanesOf(path, result, this.#history, this.timing, threshold, this.tick - 1);
   }
 
   /** The latest picture that the console has put out whole; undefined before the first. */

@@ -5,7 +5,7 @@ export const PLAY_STYLES = css`
   :host { display: block; }
   .lead { max-width: 42rem; }
   .bench { display: flex; flex-wrap: wrap; gap: 1.5rem 2.5rem; align-items: start; }
-  .stage, .settings {
+  .stage, .settings, .ruler {
     background: var(--sheet); border: 1px solid var(--border); border-radius: 6px; padding: 1.25rem; box-sizing: border-box;
   }
   .stage { flex: 1 1 20rem; min-width: 0; }
@@ -33,6 +33,7 @@ export const PLAY_STYLES = css`
   .verdict { font-size: 1.6rem; margin: 1.25rem 0 0.25rem; }
   .right { color: var(--right); }
   .wrong { color: var(--wrong); }
+  .ruler { margin: 1rem 0 1.5rem; }
   .shots { padding-left: 2.5rem; }
   .shots li { margin: 0.35rem 0; }
   .shots span { margin-right: 0.5rem; }

@@ -1,4 +1,5 @@
 import './small-picture.ts';
+import './time-ruler.ts';
 import { html, LitElement, nothing } from 'lit';
 import type { LightChoice, PlayAim, PlayOutcome } from '../workers/play.api.ts';
 import type { Refusal } from '../workers/refusal.ts';
@@ -106,6 +107,7 @@ export class PlayBench extends LitElement {
         ${this.#settings()}
       </div>
       <div role="status" aria-live="polite" class="answer">${this.#answer()}</div>
+      ${this.#ruler()}
       ${this.#list()}
     `;
   }
@@ -180,6 +182,12 @@ export class PlayBench extends LitElement {
     }
     const latest = this.shots[0];
     return latest === undefined ? nothing : verdictText(latest);
+  }
+
+  #ruler() {
+    const latest = this.shots[0];
+    if (latest === undefined || latest.lanes === null) return nothing;
+    return html`<section class="ruler" aria-label="the light of this shot"><time-ruler .lanes=${latest.lanes} .marks=${latest.marks}></time-ruler></section>`;
   }
 
   #list() {

@@ -29,7 +29,7 @@ export class SmallPicture extends LitElement {
     :host { display: inline-block; position: relative; line-height: 0; touch-action: none; cursor: crosshair; }
     canvas { width: ${SHOWN.width}px; height: ${SHOWN.height}px; background: #000; display: block; }
     svg { position: absolute; inset: 0; width: ${SHOWN.width}px; height: ${SHOWN.height}px; pointer-events: none; overflow: hidden; }
-    .ring { fill: none; stroke: var(--aim); stroke-width: 1.5px; vector-effect: non-scaling-stroke; }
+    .ring { fill: none; stroke: #b79bff; stroke-width: 1.5px; vector-effect: non-scaling-stroke; }
     .rim { fill: none; stroke: #000; stroke-width: 3px; vector-effect: non-scaling-stroke; }
   `;
 

@@ -4,7 +4,7 @@ import { displayBytes } from '../references/palette.ts';
 import { LiveSession, type PullOutcome } from '../shot/live-session.ts';
 import { checkScenario, type Scenario } from '../shot/scenario.ts';
 import { sentenceOf } from '../shot/sentence.ts';
-import { prepareScenario } from '../shot/shot.ts';
+import { prepareScenario, type ShotTicks } from '../shot/shot.ts';
 import { type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
 import type {
   LightChoice,
@@ -14,6 +14,7 @@ import type {
   PlayRequest,
   PlayService,
   PlayStart,
+  ShotMark,
 } from './play.api.ts';
 import type { Refusal } from './refusal.ts';
 
@@ -100,15 +101,33 @@ function packedColours({ swapsRedGreenEmphasis }: Timing): Uint32Array<ArrayBuff
 function outcomeText(outcome: PullOutcome, timing: Timing): PlayOutcome {
   if (outcome.kind === 'not judged') {
     const { message, hint } = outcome.error;
-    return { judgement: 'not judged', isRight: false, text: `${message}. ${hint}` };
+    return { judgement: 'not judged', isRight: false, text: `${message}. ${hint}`, lanes: null, marks: [] };
   }
   const { judgement } = outcome.result;
   return {
     judgement,
     isRight: judgement === 'hit' || judgement === 'rightly none',
     text: sentenceOf(outcome.result, timing),
+    lanes: outcome.lanes,
+    marks: marksOf(outcome.result.ticks, timing),
   };
 }
+
+const INSTANTS = [
+  ['trigger', 'trigger'],
+  ['flashOnWire', 'flash leaves the console'],
+  ['lightAtSpot', 'light at the spot'],
+  ['crossing', 'threshold crossed'],
+  ['firstLitRead', 'first read of light'],
+  ['lastRead', 'last read before it decided'],
+  ['decision', 'decision'],
+] as const;
+
+const marksOf = (ticks: ShotTicks, timing: Timing): ShotMark[] =>
+  INSTANTS.flatMap(([name, title]) => {
+    const tick = ticks[name];
+    return tick === null ? [] : [{ name, title, ms: ticksToMs(timing, tick - ticks.trigger) }];
+  });
 
 function orRefusal<Answer>(answer: () => Answer): Answer | Refusal {
   try {

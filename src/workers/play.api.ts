@@ -1,4 +1,7 @@
+import type { ShotLanes } from '../shot/shot-lanes.ts';
 import type { Refusal } from './refusal.ts';
+
+export type { ShotLanes } from '../shot/shot-lanes.ts';
 
 /** What the page lets somebody play. */
 export interface PlayRequest {
@@ -38,6 +41,16 @@ export interface PlayOutcome {
   readonly judgement: string;
   readonly isRight: boolean;
   readonly text: string;
+  /** What the time ruler draws; null where nothing was judged. */
+  readonly lanes: ShotLanes | null;
+  readonly marks: readonly ShotMark[];
+}
+
+/** An instant of a shot, ms after the trigger. */
+export interface ShotMark {
+  readonly name: string;
+  readonly title: string;
+  readonly ms: number;
 }
 
 export interface PlayFrame {

@@ -40,6 +40,37 @@ test('40 random pulls are judged as the same shots of a scenario are', () => {
   expect([...seen].sort()).toEqual(['edge', 'false hit', 'hit', 'miss', 'rightly none']);
 });
 
+describe('the lanes of a shot', () => {
+  const shoot = (lightPath: Readonly<Record<string, unknown>>) => {
+    const session = new LiveSession(firstLight({ lightPath }), ON_LAMP);
+    run(session, 20);
+    session.pullTrigger();
+    const [outcome] = run(session, 30);
+    if (outcome?.kind !== 'judged') throw new Error('not judged');
+    return outcome;
+  };
+
+  test.each([
+    ['tube', { stages: [], panel: { kind: 'beam-tube' } }],
+    ['late LCD', LATE_LCD],
+  ])('%s: light, sensor and bit agree with the instants of the result', (_name, lightPath) => {
+    const { lanes, result } = shoot(lightPath);
+    const timing = firstLight({}).timing;
+    const msOf = (tick: number | null) => ticksToMs(timing, tick! - result.ticks.trigger);
+    const column = (ms: number) => Math.floor(((ms - lanes.fromMs) / (lanes.toMs - lanes.fromMs)) * 800);
+    expect(lanes.lit.some(({ fromMs }) => Math.abs(fromMs - msOf(result.ticks.crossing)) < 1e-9)).toBe(true);
+    const at = column(msOf(result.ticks.crossing));
+    expect(Math.max(...lanes.sensor.slice(2 * at, 2 * at + 6))).toBeGreaterThanOrEqual(lanes.threshold[at]!);
+    expect(Math.max(...lanes.sensor.slice(0, 2 * (at - 1)))).toBeLessThan(lanes.threshold[at - 2]!);
+    const flash = lanes.pictures.filter(({ isFlash }) => isFlash);
+    expect(flash.length).toBe(1);
+    expect(msOf(result.ticks.flashOnWire)).toBeGreaterThanOrEqual(flash[0]!.fromMs);
+    expect(msOf(result.ticks.flashOnWire)).toBeLessThan(flash[0]!.toMs);
+    const last = lanes.looking[lanes.looking.length - 1]!;
+    expect(last.toMs).toBeCloseTo(msOf(result.ticks.lastRead), 9);
+  });
+});
+
 describe('between frames', () => {
   test('the wand moves: beside, then on the lamp', () => {
     const session = new LiveSession(firstLight({}), { x: 30, y: 30 });
