@@ -1,15 +1,15 @@
-import './small-picture.ts';
+import './bench-picture.ts';
 import './time-ruler.ts';
 import { html, LitElement, nothing } from 'lit';
-import type { LightChoice, PlayAim, PlayOutcome } from '../workers/play.api.ts';
+import type { DrawnPicture, LightChoice, PlayAim, PlayBox, PlayOutcome, Rendering } from '../workers/play.api.ts';
 import type { Refusal } from '../workers/refusal.ts';
-import { CAUTION } from './caution.ts';
+import type { AimEvent, BenchPicture } from './bench-picture.ts';
+import { CAUTION, FULL_CAUTION } from './caution.ts';
 import { isRefusal, LivePlayWorker } from './live-play.ts';
 import { padButton, wandStep } from './pad-keys.ts';
 import { PLAY_STYLES } from './play-bench.styles.ts';
 import { PlayClock } from './play-clock.ts';
 import { fetchProgram, PROGRAMS } from './programs.ts';
-import type { AimEvent, SmallPicture } from './small-picture.ts';
 
 /** How play stands: nothing runs before the caution is read, nor while it is paused. */
 type Phase = 'caution' | 'loading' | 'running' | 'paused';
@@ -21,6 +21,10 @@ const PANELS = [
 const SENSORS = [
   ['wide-band', 'wide band'],
   ['line-rate', 'line rate'],
+] as const;
+const RENDERINGS = [
+  ['outline', 'left out, boxes as outlines'],
+  ['full', 'shown in full, small'],
 ] as const;
 const DELAY_MS = { least: 0, most: 500 } as const;
 const LOGGED_SHOTS = 12;
@@ -43,6 +47,9 @@ export class PlayBench extends LitElement {
     radiusDots: { state: true },
     shots: { state: true },
     problem: { state: true },
+    rendering: { state: true },
+    sentOutlines: { state: true },
+    shownOutlines: { state: true },
   };
 
   static override styles = PLAY_STYLES;
@@ -57,6 +64,9 @@ export class PlayBench extends LitElement {
   declare private radiusDots: number;
   declare private shots: readonly LoggedShot[];
   declare private problem: Refusal | undefined;
+  declare private rendering: Rendering;
+  declare private sentOutlines: readonly PlayBox[];
+  declare private shownOutlines: readonly PlayBox[];
   #worker: LivePlayWorker | undefined;
   #clock: PlayClock | undefined;
   #framesPerSecond = 0;
@@ -76,6 +86,9 @@ export class PlayBench extends LitElement {
     this.radiusDots = 6;
     this.shots = [];
     this.problem = undefined;
+    this.rendering = 'outline';
+    this.sentOutlines = [];
+    this.shownOutlines = [];
   }
 
   override connectedCallback(): void {
@@ -123,6 +136,7 @@ export class PlayBench extends LitElement {
   }
 
   #stage() {
+    const isFull = this.rendering === 'full';
     return html`
       <div
         class="play"
@@ -134,9 +148,19 @@ export class PlayBench extends LitElement {
         @pointerdown=${this.#pointerDown}
         @aim=${this.#follow}
       >
-        <small-picture .aim=${this.aim} .radiusDots=${this.radiusDots}></small-picture>
+        ${
+          isFull
+            ? nothing
+            : html`<figure>
+                <bench-picture id="sent" .aim=${this.aim} .radiusDots=${this.radiusDots} .hasWand=${false} .outlines=${this.sentOutlines}></bench-picture>
+                <figcaption>what the console sends</figcaption>
+              </figure>`
+        }
+        <figure>
+          <bench-picture id="shown" .aim=${this.aim} .radiusDots=${this.radiusDots} .isSmall=${isFull} .outlines=${this.shownOutlines}></bench-picture>
+          <figcaption>what the glass shows</figcaption>
+        </figure>
       </div>
-      <p class="caption">what the glass shows</p>
       ${
         this.phase === 'paused'
           ? html`<p><button class="primary" @click=${this.#goOn}>Go on</button> <span class="secondary">paused</span></p>`
@@ -172,6 +196,8 @@ export class PlayBench extends LitElement {
             : html`<span id="delay-problem"></span>`
         }
         ${choice('sensor', 'sensor', this.sensor, SENSORS, this.#chooseSensor)}
+        ${choice('rendering', 'flashes', this.rendering, RENDERINGS, this.#chooseRendering)}
+        ${this.rendering === 'full' ? html`<p>${FULL_CAUTION}</p>` : nothing}
       </form>
     `;
   }
@@ -259,12 +285,19 @@ export class PlayBench extends LitElement {
     this.#request = requestAnimationFrame(this.#tick);
     if (this.#isWaiting) return;
     const frames = this.#clock!.framesDue(nowMs);
-    if (frames > 0) void this.#advance(frames);
+    if (frames > 0) void this.#advance(frames, nowMs);
   };
 
-  async #advance(frames: number): Promise<void> {
+  async #advance(frames: number, timeMs: number): Promise<void> {
     this.#isWaiting = true;
-    const input = { aim: this.aim, pulls: this.#pulls, buttons: this.#buttons, frames };
+    const input = {
+      aim: this.aim,
+      pulls: this.#pulls,
+      buttons: this.#buttons,
+      frames,
+      rendering: this.rendering,
+      timeMs,
+    };
     this.#pulls = false;
     try {
       const answer = await this.#worker!.advance(input);
@@ -273,15 +306,22 @@ export class PlayBench extends LitElement {
         this.#pause();
         return;
       }
-      if (answer.picture !== null) this.#picture()?.paint(answer.picture);
+      this.shownOutlines = this.#paint('shown', answer.shown, this.shownOutlines);
+      this.sentOutlines = this.#paint('sent', answer.sent, this.sentOutlines);
       for (const outcome of answer.outcomes) this.#log(outcome);
+      // Console frames run so far, for whoever drives the page by program: a slow machine plays slower.
+      this.dataset['frames'] = String(Number(this.dataset['frames'] ?? 0) + frames);
     } finally {
       this.#isWaiting = false;
     }
   }
 
-  #picture(): SmallPicture | null {
-    return this.renderRoot.querySelector('small-picture');
+  /** Draw a picture; answers its outlines, the very same list if they have not changed. */
+  #paint(id: string, picture: DrawnPicture | null, before: readonly PlayBox[]): readonly PlayBox[] {
+    if (picture === null) return before;
+    const place = this.renderRoot.querySelector<BenchPicture>(`#${id}`);
+    if (picture.dots !== null) place?.paint(picture.dots);
+    return JSON.stringify(picture.outlines) === JSON.stringify(before) ? before : picture.outlines;
   }
 
   #log(outcome: PlayOutcome): void {
@@ -349,6 +389,10 @@ export class PlayBench extends LitElement {
   #chooseSensor = (value: string): void => {
     this.sensor = value;
     void this.#changeLight();
+  };
+
+  #chooseRendering = (value: string): void => {
+    this.rendering = value as Rendering;
   };
 
   #typeDelay = (event: Event): void => {

@@ -1,12 +1,13 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import type { Picture } from '../picture/picture.ts';
-import { displayBytes } from '../references/palette.ts';
 import { LiveSession, type PullOutcome } from '../shot/live-session.ts';
 import { checkScenario, type Scenario } from '../shot/scenario.ts';
 import { sentenceOf } from '../shot/sentence.ts';
 import { prepareScenario, type ShotTicks } from '../shot/shot.ts';
 import { type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
+import { PictureDrawing } from './picture-drawing.ts';
 import type {
+  DrawnPicture,
   LightChoice,
   PlayFrame,
   PlayInput,
@@ -14,6 +15,7 @@ import type {
   PlayRequest,
   PlayService,
   PlayStart,
+  Rendering,
   ShotMark,
 } from './play.api.ts';
 import type { Refusal } from './refusal.ts';
@@ -23,7 +25,10 @@ export class LivePlay implements PlayService {
   #session: LiveSession | undefined;
   /** The document of the scenario, for the parts of the light path that the page does not choose. */
   #document: Record<string, unknown> = {};
-  #colours = new Uint32Array(0);
+  #sent: PictureDrawing | undefined;
+  #shown: PictureDrawing | undefined;
+  /** Index of the latest picture looked at for boxes. */
+  #seen = -1;
 
   start({ image, labels, scenario, lightPath, aim }: PlayRequest): PlayStart | Refusal {
     return orRefusal(() => {
@@ -32,7 +37,10 @@ export class LivePlay implements PlayService {
       const session = new LiveSession(prepareScenario(checked, { image, labels }), aim);
       this.#document = document;
       this.#session = session;
-      this.#colours = packedColours(session.timing);
+      const marginDots = checked.targets.marginDots;
+      this.#sent = new PictureDrawing(session.timing, marginDots);
+      this.#shown = new PictureDrawing(session.timing, marginDots);
+      this.#seen = -1;
       return this.#started(session);
     });
   }
@@ -44,7 +52,7 @@ export class LivePlay implements PlayService {
     });
   }
 
-  advance({ aim, pulls, buttons, frames }: PlayInput): PlayFrame | Refusal {
+  advance({ aim, pulls, buttons, frames, rendering, timeMs }: PlayInput): PlayFrame | Refusal {
     return orRefusal(() => {
       const session = this.#running();
       const outcomes: PullOutcome[] = [];
@@ -52,9 +60,13 @@ export class LivePlay implements PlayService {
       session.moveAim(aim);
       if (pulls) session.pullTrigger();
       for (let frame = 0; frame < frames; frame++) outcomes.push(...session.runFrame());
-      const shown = session.shownPicture;
+      for (const picture of session.sentAfter(this.#seen)) {
+        this.#seen = picture.index;
+        this.#sent!.look(picture, timeMs);
+      }
       return {
-        picture: shown === undefined ? null : this.#paint(shown),
+        shown: drawn(this.#shown!, session.shownPicture, rendering, timeMs),
+        sent: drawn(this.#sent!, session.sentPicture, rendering, timeMs),
         outcomes: outcomes.map((outcome) => outcomeText(outcome, session.timing)),
       };
     });
@@ -68,13 +80,14 @@ export class LivePlay implements PlayService {
   #started({ timing, spotRadiusDots }: LiveSession): PlayStart {
     return { framesPerSecond: 1000 / ticksToMs(timing, ticksPerFrame(timing)), spotRadiusDots };
   }
-
-  #paint({ codes }: Picture): Uint8ClampedArray<ArrayBuffer> {
-    const dots = new Uint32Array(codes.length);
-    for (let at = 0; at < codes.length; at++) dots[at] = this.#colours[codes[at]!]!;
-    return new Uint8ClampedArray(dots.buffer);
-  }
 }
+
+const drawn = (
+  drawing: PictureDrawing,
+  picture: Picture | undefined,
+  rendering: Rendering,
+  timeMs: number,
+): DrawnPicture | null => (picture === undefined ? null : drawing.draw(picture, rendering, timeMs));
 
 /** The scenario with the light path that the page chose. Error: SCENARIO_INVALID. */
 function scenarioWith(document: Record<string, unknown>, { panel, sensor, delayMs }: LightChoice): Scenario {
@@ -85,17 +98,6 @@ function scenarioWith(document: Record<string, unknown>, { panel, sensor, delayM
     sensor: { kind: sensor },
   };
   return checkScenario({ ...document, lightPath });
-}
-
-/** Bytes R, G, B, 255 of every code in one word, in the order in which this machine keeps them. */
-function packedColours({ swapsRedGreenEmphasis }: Timing): Uint32Array<ArrayBuffer> {
-  const rgb = displayBytes(swapsRedGreenEmphasis);
-  const bytes = new Uint8Array((rgb.length / 3) * 4);
-  for (let code = 0; code * 3 < rgb.length; code++) {
-    bytes.set(rgb.subarray(code * 3, code * 3 + 3), code * 4);
-    bytes[code * 4 + 3] = 255;
-  }
-  return new Uint32Array(bytes.buffer);
 }
 
 function outcomeText(outcome: PullOutcome, timing: Timing): PlayOutcome {

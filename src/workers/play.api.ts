@@ -34,7 +34,13 @@ export interface PlayInput {
   /** Buttons of pad 1, bit 0 = A, then B Select Start Up Down Left Right. */
   readonly buttons: number;
   readonly frames: number;
+  readonly rendering: Rendering;
+  /** When the page draws, ms. */
+  readonly timeMs: number;
 }
+
+/** Outline: flashes are left out and their boxes drawn as outlines. Full: every picture as it is, small. */
+export type Rendering = 'outline' | 'full';
 
 /** What became of a pull, as text. */
 export interface PlayOutcome {
@@ -53,9 +59,25 @@ export interface ShotMark {
   readonly ms: number;
 }
 
+/** A picture to draw. */
+export interface DrawnPicture {
+  /** 256 x 240 dots, RGBA, 4 bytes each; null = what is drawn stays. */
+  readonly dots: Uint8ClampedArray<ArrayBuffer> | null;
+  /** Boxes that flash now, dots. */
+  readonly outlines: readonly PlayBox[];
+}
+
+export interface PlayBox {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
 export interface PlayFrame {
-  /** The picture that the glass shows: 256 x 240 dots, RGBA, 4 bytes each; null before there is one. */
-  readonly picture: Uint8ClampedArray<ArrayBuffer> | null;
+  /** The picture that the glass shows, and that which the console sends; null before there is one. */
+  readonly shown: DrawnPicture | null;
+  readonly sent: DrawnPicture | null;
   readonly outcomes: readonly PlayOutcome[];
 }
 

@@ -9,7 +9,9 @@ const service: PlayService = {
   changeLightPath: (choice) => play.changeLightPath(choice),
   advance: (input) => {
     const frame = play.advance(input);
-    return 'picture' in frame && frame.picture !== null ? transfer(frame, [frame.picture.buffer]) : frame;
+    if (!('shown' in frame)) return frame;
+    const buffers = [frame.shown?.dots, frame.sent?.dots].flatMap((dots) => (dots == null ? [] : [dots.buffer]));
+    return transfer(frame, buffers);
   },
 };
 expose(service);

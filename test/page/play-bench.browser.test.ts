@@ -46,10 +46,14 @@ test.each(['-3', '501', 'late', ''])('the delay "%s" is refused in words and sta
   await expect.element(field).toHaveAttribute('aria-invalid', 'false');
 });
 
-test('the picture is 144 x 135 CSS pixels, whatever the page is', async () => {
+test('where full flashes are shown the picture is 144 x 135 CSS pixels, and there is one', async () => {
   await begin();
   await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();
-  const picture = document.querySelector('latelight-play')!.shadowRoot!.querySelector('small-picture')!;
+  await page.getByLabelText('flashes').selectOptions('shown in full, small');
+  await expect.element(page.getByText('Every shot now flashes.')).toBeVisible();
+  const pictures = document.querySelector('latelight-play')!.shadowRoot!.querySelectorAll('bench-picture');
+  expect(pictures.length).toBe(1);
+  const picture = pictures[0]!;
   const { width, height } = picture.getBoundingClientRect();
   expect([width, height]).toEqual([144, 135]);
 });

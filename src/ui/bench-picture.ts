@@ -1,12 +1,14 @@
-import { css, html, LitElement } from 'lit';
+import { css, html, LitElement, nothing, svg } from 'lit';
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
-import type { PlayAim } from '../workers/play.api.ts';
+import type { PlayAim, PlayBox } from '../workers/play.api.ts';
 
 /**
- * Size on the page, CSS pixels. Its area is below a quarter of the 341 x 256 pixel block of WCAG 2.2 technique G176
+ * Size on the page where every flash is drawn, CSS pixels. Its area is below a quarter of the 341 x 256 pixel block of WCAG 2.2 technique G176
  * (0.223 of it), so that no flash in it can fill the area that counts.
  */
-const SHOWN = { width: 144, height: 135 } as const;
+const SMALL = { width: 144, height: 135 } as const;
+/** Where flashes are left out. */
+const LARGE = { width: 304, height: 285 } as const;
 
 /** The wand was moved, dots and scanlines. */
 export class AimEvent extends Event {
@@ -18,28 +20,46 @@ export class AimEvent extends Event {
   }
 }
 
-/** A small picture of the console with the wand's spot in its real size. Where pixels come from is not its business. */
-export class SmallPicture extends LitElement {
+/** A picture of the console with the wand's spot in its real size. Where pixels come from is not its business. */
+export class BenchPicture extends LitElement {
   static override properties = {
     aim: { attribute: false },
     radiusDots: { attribute: false },
+    isSmall: { attribute: false },
+    hasWand: { attribute: false },
+    outlines: { attribute: false },
   };
 
   static override styles = css`
     :host { display: inline-block; position: relative; line-height: 0; touch-action: none; cursor: crosshair; }
-    canvas { width: ${SHOWN.width}px; height: ${SHOWN.height}px; background: #000; display: block; }
-    svg { position: absolute; inset: 0; width: ${SHOWN.width}px; height: ${SHOWN.height}px; pointer-events: none; overflow: hidden; }
+    canvas { background: #000; display: block; width: 100%; height: 100%; image-rendering: pixelated; }
+    svg { position: absolute; inset: 0; width: 100%; height: 100%; pointer-events: none; overflow: hidden; }
+    .box { fill: none; stroke: #ffb65c; stroke-width: 2px; vector-effect: non-scaling-stroke; }
     .ring { fill: none; stroke: #b79bff; stroke-width: 1.5px; vector-effect: non-scaling-stroke; }
     .rim { fill: none; stroke: #000; stroke-width: 3px; vector-effect: non-scaling-stroke; }
   `;
 
   declare aim: PlayAim;
   declare radiusDots: number;
+  /** Drawn as small as pictures that flash must be. */
+  declare isSmall: boolean;
+  declare hasWand: boolean;
+  /** Boxes that flash, drawn as outlines. */
+  declare outlines: readonly PlayBox[];
 
   constructor() {
     super();
     this.aim = { x: PICTURE_WIDTH / 2, y: PICTURE_HEIGHT / 2 };
     this.radiusDots = 6;
+    this.isSmall = false;
+    this.hasWand = true;
+    this.outlines = [];
+  }
+
+  override willUpdate(): void {
+    const { width, height } = this.isSmall ? SMALL : LARGE;
+    this.style.width = `${width}px`;
+    this.style.height = `${height}px`;
   }
 
   override connectedCallback(): void {
@@ -61,8 +81,14 @@ export class SmallPicture extends LitElement {
     return html`
       <canvas width=${PICTURE_WIDTH} height=${PICTURE_HEIGHT}></canvas>
       <svg viewBox="0 0 ${PICTURE_WIDTH} ${PICTURE_HEIGHT}" preserveAspectRatio="none" aria-hidden="true">
+        ${this.outlines.map((box) => svg`<rect class="box" x=${box.x} y=${box.y} width=${box.width} height=${box.height}></rect>`)}
+        ${
+          this.hasWand
+            ? svg`
         <circle class="rim" cx=${x} cy=${y} r=${r}></circle><path class="rim" d=${ticks}></path>
-        <circle class="ring" cx=${x} cy=${y} r=${r}></circle><path class="ring" d=${ticks}></path>
+        <circle class="ring" cx=${x} cy=${y} r=${r}></circle><path class="ring" d=${ticks}></path>`
+            : nothing
+        }
       </svg>
     `;
   }
@@ -81,10 +107,10 @@ export class SmallPicture extends LitElement {
   };
 }
 
-customElements.define('small-picture', SmallPicture);
+customElements.define('bench-picture', BenchPicture);
 
 declare global {
   interface HTMLElementTagNameMap {
-    'small-picture': SmallPicture;
+    'bench-picture': BenchPicture;
   }
 }

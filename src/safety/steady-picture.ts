@@ -1,0 +1,55 @@
+import type { ShownSize } from './flash-analyser.ts';
+import { relativeLuminance } from './flash-colour.ts';
+import { FlashGovernor } from './flash-governor.ts';
+
+/** A cell whose relative luminance changes by this much has flashed. Source: WCAG 2.2, general flash. */
+const CHANGE = 0.1;
+/** A picture with more than this share of such cells is held back at first. Our choice: moths are less, a black picture more. */
+const QUIET_SHARE = 0.03;
+/** So long a picture has to stand before it replaces one that differs that much, s. Our choice: flashes of games are shorter. */
+const STANDS_S = 0.2;
+
+/**
+ * Decides which pictures of a game are drawn where no flash is wanted: pictures that change little are drawn at once, those
+ * that change much only when they stay; whatever comes through passes the governor as well.
+ */
+export class SteadyPicture {
+  readonly #governor: FlashGovernor;
+  #drawn: Float64Array | undefined;
+  /** The picture that waits, and since when it stands. */
+  #waiting: Float64Array | undefined;
+  #sinceS = 0;
+
+  /** `mostChanges` and `cellDots` as for the governor. */
+  constructor(size: ShownSize, mostChanges?: number, cellDots?: number) {
+    this.#governor = new FlashGovernor(size, mostChanges, cellDots);
+  }
+
+  /** Whether this frame is to be drawn; else what is drawn stays. Light by cell, shape `[cell * 3 + primary]`. */
+  draws(light: Float64Array, timeS: number): boolean {
+    const luminance = luminanceOf(light);
+    const isQuiet = this.#drawn === undefined || changedShare(luminance, this.#drawn) <= QUIET_SHARE;
+    if (!isQuiet && !this.#hasStood(luminance, timeS)) return false;
+    if (!this.#governor.admits(light, timeS)) return false;
+    this.#drawn = luminance;
+    this.#waiting = undefined;
+    return true;
+  }
+
+  #hasStood(luminance: Float64Array, timeS: number): boolean {
+    if (this.#waiting === undefined || changedShare(luminance, this.#waiting) > QUIET_SHARE) this.#sinceS = timeS;
+    this.#waiting = luminance;
+    return timeS - this.#sinceS >= STANDS_S;
+  }
+}
+
+const luminanceOf = (light: Float64Array): Float64Array =>
+  Float64Array.from({ length: light.length / 3 }, (_, i) =>
+    relativeLuminance(light[3 * i]!, light[3 * i + 1]!, light[3 * i + 2]!),
+  );
+
+function changedShare(a: Float64Array, b: Float64Array): number {
+  let changed = 0;
+  for (let i = 0; i < a.length; i++) if (Math.abs(a[i]! - b[i]!) >= CHANGE) changed++;
+  return changed / a.length;
+}

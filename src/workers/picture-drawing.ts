@@ -1,0 +1,97 @@
+import type { Picture } from '../picture/picture.ts';
+import { displayBytes } from '../references/palette.ts';
+import { linearOf, relativeLuminance } from '../safety/flash-colour.ts';
+import { PictureCells } from '../safety/picture-cells.ts';
+import { SteadyPicture } from '../safety/steady-picture.ts';
+import { boxOf, grown } from '../shot/truth.ts';
+import { PICTURE_HEIGHT, PICTURE_WIDTH, type Timing } from '../units/timing.ts';
+import type { DrawnPicture, PlayBox, Rendering } from './play.api.ts';
+
+/** Size of a picture on the page where flashes are left out, CSS pixels a line, and what two of them may change in a second. */
+const LARGE = { size: { scale: 1.1875, pixelAspect: 1 }, mostChanges: 3 } as const;
+/** A box is bright, what surrounds it dark: share of white. Our choice. */
+const BRIGHT = 0.5;
+const DARK = 0.2;
+const SURROUNDINGS_DOTS = 6;
+/** How long an outline stays, ms: a flash of one frame would not be seen. Our choice. */
+const OUTLINE_MS = 150;
+
+/** Turns the console's pictures into what one of the page's pictures draws, flashes left out unless they are wanted. */
+export class PictureDrawing {
+  readonly #colours: Uint32Array;
+  /** Relative luminance by code. */
+  readonly #luminance: Float64Array;
+  readonly #cells: PictureCells;
+  readonly #steady = new SteadyPicture(LARGE.size, LARGE.mostChanges);
+  readonly #marginDots: number;
+  #outlines: readonly PlayBox[] = [];
+  #outlinedMs = Number.NEGATIVE_INFINITY;
+
+  constructor(timing: Timing, marginDots: number) {
+    this.#marginDots = marginDots;
+    this.#cells = new PictureCells(8, timing.swapsRedGreenEmphasis);
+    const rgb = displayBytes(timing.swapsRedGreenEmphasis);
+    this.#colours = packed(rgb);
+    this.#luminance = Float64Array.from({ length: rgb.length / 3 }, (_, code) => {
+      const [red, green, blue] = rgb.subarray(3 * code, 3 * code + 3);
+      return relativeLuminance(linearOf(red!), linearOf(green!), linearOf(blue!));
+    });
+  }
+
+  /** A picture that was put out or shown on the way to the one that is drawn: its box must not be missed. */
+  look(picture: Picture, timeMs: number): void {
+    const boxes = this.#flashingBoxes(picture);
+    if (boxes.length === 0) return;
+    this.#outlines = boxes;
+    this.#outlinedMs = timeMs;
+  }
+
+  draw(picture: Picture, rendering: Rendering, timeMs: number): DrawnPicture {
+    if (rendering === 'full') return { dots: this.#paint(picture), outlines: [] };
+    this.look(picture, timeMs);
+    if (timeMs - this.#outlinedMs > OUTLINE_MS) this.#outlines = [];
+    const isDrawn = this.#steady.draws(this.#cells.meansOf(picture.codes), timeMs / 1000);
+    return { dots: isDrawn ? this.#paint(picture) : null, outlines: this.#outlines };
+  }
+
+  #flashingBoxes({ codes, targets }: Picture): PlayBox[] {
+    return targets
+      .map((target) => boxOf(target, this.#marginDots))
+      .filter((box) => this.#meanOf(codes, box) >= BRIGHT && this.#meanAround(codes, box) <= DARK)
+      .map(({ x, y, width, height }) => ({ x, y, width, height }));
+  }
+
+  /** Mean of what surrounds a box. */
+  #meanAround(codes: Uint16Array, box: PlayBox): number {
+    const around = grown(box, SURROUNDINGS_DOTS);
+    const [inner, outer] = [box.width * box.height, around.width * around.height];
+    return (this.#meanOf(codes, around) * outer - this.#meanOf(codes, box) * inner) / (outer - inner);
+  }
+
+  #meanOf(codes: Uint16Array, { x, y, width, height }: PlayBox): number {
+    let [sum, count] = [0, 0];
+    for (let row = Math.max(0, y); row < Math.min(PICTURE_HEIGHT, y + height); row++) {
+      for (let dot = Math.max(0, x); dot < Math.min(PICTURE_WIDTH, x + width); dot++) {
+        sum += this.#luminance[codes[row * PICTURE_WIDTH + dot]!]!;
+        count++;
+      }
+    }
+    return count === 0 ? 0 : sum / count;
+  }
+
+  #paint({ codes }: Picture): Uint8ClampedArray<ArrayBuffer> {
+    const dots = new Uint32Array(codes.length);
+    for (let at = 0; at < codes.length; at++) dots[at] = this.#colours[codes[at]!]!;
+    return new Uint8ClampedArray(dots.buffer);
+  }
+}
+
+/** Bytes R, G, B, 255 of every code in one word, in the order in which this machine keeps them. */
+function packed(rgb: Uint8Array): Uint32Array<ArrayBuffer> {
+  const bytes = new Uint8Array((rgb.length / 3) * 4);
+  for (let code = 0; code * 3 < rgb.length; code++) {
+    bytes.set(rgb.subarray(code * 3, code * 3 + 3), code * 4);
+    bytes[code * 4 + 3] = 255;
+  }
+  return new Uint32Array(bytes.buffer);
+}
