@@ -18,27 +18,34 @@ export interface LightModes {
   swingCdM2: Phasor;
 }
 
+/** More than the ticks of a scanline; a power of two, so that the last bits of a number of ticks are its place. */
+const KEPT = 2048;
+
 /** e^(-t / tau) of several time constants after a whole number of ticks; the latest answers are kept. */
 export class Decays {
   readonly tauS: Float64Array;
   readonly #timing: Timing;
   readonly #keptTicks = new Float64Array(KEPT).fill(-1);
-  readonly #kept: Float64Array[];
+  readonly #kept: (Float64Array | undefined)[] = new Array(KEPT).fill(undefined);
 
   constructor(tauS: Float64Array, timing: Timing) {
     this.tauS = tauS;
     this.#timing = timing;
-    this.#kept = Array.from({ length: KEPT }, () => new Float64Array(tauS.length));
   }
 
-  /** Shape: one factor per time constant; valid until the next call. */
+  /** Shape: one factor per time constant. Do not write into it. */
   after(ticks: number): Float64Array {
-    const slot = ticks % KEPT;
-    const factors = this.#kept[slot]!;
-    if (this.#keptTicks[slot] === ticks) return factors;
+    const slot = ticks & (KEPT - 1);
+    if (this.#keptTicks[slot] === ticks) return this.#kept[slot]!;
+    return this.#compute(ticks, slot);
+  }
+
+  #compute(ticks: number, slot: number): Float64Array {
     const seconds = ticksToSeconds(this.#timing, ticks);
+    const factors = new Float64Array(this.tauS.length);
     for (let m = 0; m < factors.length; m++) factors[m] = exp(-seconds / this.tauS[m]!);
     this.#keptTicks[slot] = ticks;
+    this.#kept[slot] = factors;
     return factors;
   }
 }
@@ -52,7 +59,7 @@ export class Turns {
   readonly #tauS: number;
   readonly #timing: Timing;
   readonly #keptTicks = new Float64Array(KEPT).fill(-1);
-  readonly #kept = Array.from({ length: KEPT }, () => ({ re: 0, im: 0 }));
+  readonly #kept: (Phasor | undefined)[] = new Array(KEPT).fill(undefined);
 
   constructor(frequencyHz: number, tauS: number, timing: Timing) {
     this.frequencyHz = frequencyHz;
@@ -65,22 +72,41 @@ export class Turns {
     return this.frequencyHz * ticksToSeconds(this.#timing, ticks);
   }
 
-  /** Valid until the next call. */
   after(ticks: number): Phasor {
-    const slot = ticks % KEPT;
-    const turn = this.#kept[slot]!;
-    if (this.#keptTicks[slot] === ticks) return turn;
+    const slot = ticks & (KEPT - 1);
+    if (this.#keptTicks[slot] === ticks) return this.#kept[slot]!;
     const seconds = ticksToSeconds(this.#timing, ticks);
     const angle = angleOf(this.count(ticks));
     const size = exp(-seconds / this.#tauS);
-    turn.re = size * cos(angle);
-    turn.im = size * sin(angle);
+    const turn = { re: size * cos(angle), im: size * sin(angle) };
     this.#keptTicks[slot] = ticks;
+    this.#kept[slot] = turn;
     return turn;
   }
 }
 
+/** Answers are shared by all light paths with the same values: most of them are asked for again in every picture. */
+const decaysMade = new Map<string, Decays>();
+const turnsMade = new Map<string, Turns>();
+/** Each keeps up to a few hundred kB. Our choice. */
+const MOST_SHARED = 24;
+
+function shared<Made>(made: Map<string, Made>, key: string, make: () => Made): Made {
+  const known = made.get(key);
+  if (known !== undefined) return known;
+  if (made.size === MOST_SHARED) made.clear();
+  const fresh = make();
+  made.set(key, fresh);
+  return fresh;
+}
+
+const clockOf = ({ masterNumerator, masterDenominator }: Timing): string => `${masterNumerator} / ${masterDenominator}`;
+
+export const decaysOf = (tauS: Float64Array, timing: Timing): Decays =>
+  shared(decaysMade, `${clockOf(timing)} ${tauS.join(' ')}`, () => new Decays(tauS, timing));
+
+export const turnsOf = (frequencyHz: number, tauS: number, timing: Timing): Turns =>
+  shared(turnsMade, `${clockOf(timing)} ${frequencyHz} ${tauS}`, () => new Turns(frequencyHz, tauS, timing));
+
 /** The angle, 0..2 pi, of a number of turns, whole ones taken off. */
 export const angleOf = (turns: number): number => 2 * Math.PI * (turns - Math.floor(turns));
-
-const KEPT = 64;

@@ -10,11 +10,11 @@ import {
   ticksPerLine,
   ticksToSeconds,
 } from '../units/timing.ts';
-import { angleOf, Decays, flushed, type LightModes, Turns } from './light-modes.ts';
+import { angleOf, type Decays, decaysOf, flushed, type LightModes, type Turns, turnsOf } from './light-modes.ts';
 import { OPTICS } from './optics/index.ts';
 import type { Aim, Optics, SpotWeights } from './optics/optics.ts';
 import { PANELS } from './panel/index.ts';
-import type { Panel, PanelModel, SpectralWeights } from './panel/panel.ts';
+import type { Gathered, ImpulseSum, Panel, PanelModel, SpectralWeights } from './panel/panel.ts';
 import { findModel, type ModelSetting, settingValues } from './parameters.ts';
 import { NO_PHASOR, type Phasor, realPart } from './phasor.ts';
 import { ROOMS } from './room/index.ts';
@@ -133,6 +133,8 @@ export class LightPath {
   #flips: number[] = [];
   /** A second path that runs ahead of the committed state for drawings. */
   #drawn: LightPath | undefined;
+  /** Impulses that wait for others have been applied, as the committed path never does. */
+  #isSpoilt = false;
 
   constructor(options: LightPathOptions) {
     const { settings, timing, history, aim } = options;
@@ -155,11 +157,11 @@ export class LightPath {
     this.spectralWeights = sensorModel.spectralWeights(sensorValues);
     this.#room = roomModel.create(settingValues(settings.room), {});
     const { flicker } = this.#room;
-    this.#swing = flicker && new Turns(flicker.frequencyHz, Number.POSITIVE_INFINITY, timing);
+    this.#swing = flicker && turnsOf(flicker.frequencyHz, Number.POSITIVE_INFINITY, timing);
     this.#panel = this.#panelAt(aim, 0, 0);
     this.isPureShift = this.#chain.isPureShift && this.#panel.isPureShift && flicker === undefined;
     this.sees = this.#moves.map((move) => this.#panelAt(move.aim, 0, 0).sees).reduce(hullOf, this.#panel.sees);
-    this.#decays = new Decays(this.#panel.tauS, timing);
+    this.#decays = decaysOf(this.#panel.tauS, timing);
     this.#sensor = sensorModel.create(sensorValues, { timing, decays: this.#decays, swing: this.#swing });
     this.#light = {
       constantCdM2: this.#room.luminanceCdM2 + this.#panel.constantCdM2,
@@ -190,6 +192,11 @@ export class LightPath {
     return this.#aim;
   }
 
+  /** Moves of the aim that are not due yet. */
+  get movesToCome(): readonly AimMove[] {
+    return this.#moves;
+  }
+
   /** Weights of the dots that matter under this aim, on the lattice of scanlines and dots. */
   spotAt(aim: Aim): SpotWeights {
     return this.#optics.spot(aim, PICTURE_HEIGHT);
@@ -214,11 +221,32 @@ export class LightPath {
   }
 
   /**
+   * Many moves at once, by ascending tick, as a hand that sways makes them. Errors as of `moveAim`. What lies between the
+   * highest and the lowest of their aims is seen from both.
+   */
+  moveAims(moves: readonly AimMove[]): void {
+    if (moves.length === 0) return;
+    const earliest = Math.max(this.#askedTick + 1, this.#moves[this.#moves.length - 1]?.tick ?? 0);
+    const [first] = moves;
+    if (first!.tick < earliest)
+      throw new LatelightError('PARAM_RANGE', {
+        name: 'tick of a move',
+        found: first!.tick,
+        allowed: `${earliest} or later`,
+      });
+    this.#moves = [...this.#moves, ...moves];
+    const byHeight = moves.map(({ aim }) => aim).sort((a, b) => a.y - b.y);
+    for (const aim of [byHeight[0]!, byHeight[byHeight.length - 1]!])
+      this.sees = hullOf(this.sees, this.#panelAt(aim, 0, 0).sees);
+    this.#drawn = undefined;
+  }
+
+  /**
    * The first tick after `tick` at which the bit may differ from that at `tick`, at most `limit`. `tick` is the one up to
    * which the console has run; what it has put out by then settles the light for some time to come.
    */
   bitConstantUntil(tick: number, limit: number): number {
-    this.#runTo(Math.max(tick, Math.min(limit, this.#settledUntil(tick)) - 1));
+    if (this.#askedTick < limit - 1) this.#runTo(Math.max(tick, Math.min(limit, this.#settledUntil(tick)) - 1));
     for (let i = this.#flips.length - 1; ; i--) {
       if (i >= 0 && this.#flips[i]! > tick) continue;
       return Math.min(this.#flips[i + 1] ?? this.#askedTick + 1, limit);
@@ -257,6 +285,17 @@ export class LightPath {
     this.#chain.pull(this.#options.history);
     for (;;) {
       const limit = Math.min(tick, this.#moves[0]?.tick ?? Number.POSITIVE_INFINITY);
+      const sum = this.#gatherImpulses(limit);
+      if (sum === 'open') {
+        if (this.#moves[0]?.tick !== limit) break;
+        this.#applyImpulses(limit);
+        this.#cutAtMove();
+        continue;
+      }
+      if (sum !== 'none') {
+        this.#cutAtSum(sum);
+        continue;
+      }
       const change = this.#panel.nextChange(limit);
       const guard = this.#tick + this.#sensor.nextGuard(Math.min(change, limit) - this.#tick);
       if (guard <= limit) this.#cutAtGuard(guard);
@@ -265,6 +304,33 @@ export class LightPath {
       else break;
     }
     this.#askedTick = tick;
+  }
+
+  /** The impulses up to `limit` that are to be one change; `none` if the panel is not in the middle of a row. */
+  #gatherImpulses(limit: number): Gathered {
+    const { impulses } = this.#panel;
+    if (impulses === undefined) return 'none';
+    const ticks = impulses.ticksLeft(this.#tick);
+    if (ticks === 0) return 'none';
+    const allowed = this.#sensor.allowance(ticks, impulses);
+    return allowed < 0 ? 'none' : impulses.gather(allowed, limit, this.#sensor.poles);
+  }
+
+  #cutAtSum(sum: ImpulseSum): void {
+    const ticks = sum.tick - this.#tick;
+    this.#sensor.advanceThrough(ticks, sum);
+    this.#fadeTo(sum.tick);
+    const { amplitudeCdM2 } = this.#light;
+    for (let m = 0; m < amplitudeCdM2.length; m++) amplitudeCdM2[m]! += sum.jumpCdM2[m]!;
+    this.#panel.impulses!.take();
+    this.#sensor.rebase(this.#light);
+  }
+
+  /** Apply the impulses up to `limit` that wait for more, each as a change of its own; no guard lies between them. */
+  #applyImpulses(limit: number): void {
+    for (let change = this.#panel.nextChange(limit); change <= limit; change = this.#panel.nextChange(limit)) {
+      this.#cutAtChange(change);
+    }
   }
 
   #cutAtGuard(tick: number): void {
@@ -331,6 +397,12 @@ export class LightPath {
       throw new LatelightError('INTERNAL', { what: `the light path was asked to go ${-ticks} ticks back` });
     if (ticks === 0) return;
     this.#sensor.advance(ticks);
+    this.#fadeTo(tick);
+  }
+
+  /** Carry the light on. */
+  #fadeTo(tick: number): void {
+    const ticks = tick - this.#tick;
     const decay = this.#decays.after(ticks);
     const { amplitudeCdM2 } = this.#light;
     for (let m = 0; m < decay.length; m++) amplitudeCdM2[m] = flushed(amplitudeCdM2[m]! * decay[m]!);
@@ -376,9 +448,15 @@ export class LightPath {
       });
     }
     this.#drawn ??= new LightPath(this.#options);
-    if (this.#drawn.#tick < this.#tick || this.#drawn.#tick > tick) this.#drawn.load(this.save());
-    this.#drawn.#runTo(tick);
-    return this.#drawn;
+    const drawn = this.#drawn;
+    if (drawn.#isSpoilt || drawn.#tick < this.#tick || drawn.#tick > tick) drawn.load(this.save());
+    drawn.#isSpoilt = false;
+    drawn.#runTo(tick);
+    if (drawn.#gatherImpulses(tick) === 'open') {
+      drawn.#applyImpulses(tick);
+      drawn.#isSpoilt = true;
+    }
+    return drawn;
   }
 
   /**

@@ -71,7 +71,29 @@ function axisWeights(centre: number, radiusDots: number, pitch: number, count: n
   return { first: from, weight: raw.slice(from - first, to - first).map((weight) => weight / total) };
 }
 
+/** Spots that were computed last, newest first: the shots of a sweep look at one aim again and again. */
+const RECENT_SPOTS = 4;
+const recentSpots: {
+  readonly aim: Aim;
+  readonly radiusDots: number;
+  readonly rows: number;
+  readonly spot: SpotWeights;
+}[] = [];
+
+/** Weights that nobody may change: the same record is given out again. */
 function spotWeights(aim: Aim, radiusDots: number, rows: number): SpotWeights {
+  const known = recentSpots.find(
+    (recent) =>
+      recent.aim.x === aim.x && recent.aim.y === aim.y && recent.radiusDots === radiusDots && recent.rows === rows,
+  );
+  if (known !== undefined) return known.spot;
+  const spot = computeSpot(aim, radiusDots, rows);
+  recentSpots.unshift({ aim: { x: aim.x, y: aim.y }, radiusDots, rows, spot });
+  recentSpots.length = Math.min(recentSpots.length, RECENT_SPOTS);
+  return spot;
+}
+
+function computeSpot(aim: Aim, radiusDots: number, rows: number): SpotWeights {
   const x = axisWeights(aim.x, radiusDots, 1, PICTURE_WIDTH);
   const y = axisWeights(aim.y, radiusDots, PICTURE_HEIGHT / rows, rows);
   return {

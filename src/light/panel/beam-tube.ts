@@ -1,13 +1,23 @@
 import { linearPrimaries } from '../../references/palette.ts';
 import { PHOSPHORS, type Phosphor } from '../../references/phosphor.ts';
 import type { ModelSpec, Sourced } from '../../references/sourced.ts';
+import { exp } from '../../units/exact-math.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH, ticksPerFrame, ticksToSeconds } from '../../units/timing.ts';
-import type { LightModes } from '../light-modes.ts';
+import { type Decays, decaysOf, type LightModes } from '../light-modes.ts';
 import type { SpotWeights } from '../optics/optics.ts';
 import { checkParameters } from '../parameters.ts';
 import { restoreNumber, type SavedState } from '../saved-state.ts';
 import type { Presentation } from '../signal/signal-stage.ts';
-import { type Panel, type PanelContext, type PanelModel, presentedCodes } from './panel.ts';
+import {
+  type Gathered,
+  type ImpulseRow,
+  type ImpulseSum,
+  type Panel,
+  type PanelContext,
+  type PanelModel,
+  type PoleKicks,
+  presentedCodes,
+} from './panel.ts';
 
 const white = (value: number, kind: Sourced['kind'], source: string): Sourced => ({
   value,
@@ -74,23 +84,86 @@ function phosphorModes({ primaries }: Phosphor): { tauS: Float64Array; unitImpul
   return { tauS, unitImpulse };
 }
 
+/** Shape: `[code]`, cd/m2 s; not 0 for a code that makes an impulse. */
+function exposureOf(area: Float64Array, unitImpulse: Float64Array, emittedS: Float64Array): Float64Array {
+  const share = [0, 0, 0];
+  for (let m = 0; m < emittedS.length; m++) {
+    for (let p = 0; p < 3; p++) share[p]! += unitImpulse[m * 3 + p]! * emittedS[m]!;
+  }
+  const exposure = new Float64Array(area.length / 3);
+  for (let code = 0; code < exposure.length; code++) {
+    for (let p = 0; p < 3; p++) exposure[code]! += area[code * 3 + p]! * share[p]!;
+  }
+  return exposure;
+}
+
+/** The impulses of some dots of a row, and which dots and codes they are of. */
+class RowSum implements ImpulseSum {
+  tick = 0;
+  readonly jumpCdM2: Float64Array;
+  readonly kicks: Float64Array;
+  readonly #codes: Uint16Array;
+  #firstDot = 0;
+  #dotCount = 0;
+  #tPerRow = 0;
+
+  constructor(dotCount: number, modeCount: number, kickCount: number) {
+    this.#codes = new Uint16Array(dotCount);
+    this.jumpCdM2 = new Float64Array(modeCount);
+    this.kicks = new Float64Array(kickCount);
+  }
+
+  isOf(firstDot: number, dotCount: number, tPerRow: number, codes: Uint16Array, firstCode: number): boolean {
+    if (firstDot !== this.#firstDot || dotCount !== this.#dotCount || tPerRow !== this.#tPerRow) return false;
+    for (let dot = firstDot; dot < firstDot + dotCount; dot++) {
+      if (codes[firstCode + dot] !== this.#codes[dot]) return false;
+    }
+    return true;
+  }
+
+  begin(firstDot: number, dotCount: number, tPerRow: number, codes: Uint16Array, firstCode: number): void {
+    this.#firstDot = firstDot;
+    this.#dotCount = dotCount;
+    this.#tPerRow = tPerRow;
+    for (let dot = firstDot; dot < firstDot + dotCount; dot++) this.#codes[dot] = codes[firstCode + dot]!;
+    this.jumpCdM2.fill(0);
+    this.kicks.fill(0);
+  }
+
+  /** One impulse more, so many ticks after the one before. */
+  add(ticks: number, jump: Float64Array, decays: Decays, poles: PoleKicks): void {
+    const decay = decays.after(ticks);
+    for (let m = 0; m < jump.length; m++) this.jumpCdM2[m] = this.jumpCdM2[m]! * decay[m]! + jump[m]!;
+    poles.kick(this.kicks, ticks, jump);
+  }
+}
+
 /**
  * A tube: dot x of row y excites the phosphors at `tTop + round(y * tPerRow) + round(x * tPerRow / 341)`.
  *
  * The area of the impulse is such that a steady white field has a time mean of `whiteCdM2` over the nominal frame. Dots
  * without drive are no event. The beam has no width of its own: the spot of the sensor is wider.
  */
-class BeamTube implements Panel {
+class BeamTube implements Panel, ImpulseRow {
   readonly tauS: Float64Array;
   readonly constantCdM2 = 0;
   readonly isPureShift = true;
   readonly sees: { readonly firstLine: number; readonly lastLine: number };
+  readonly emittedS: Float64Array;
+  readonly lasting: Float64Array;
   readonly #context: PanelContext;
   readonly #spot: SpotWeights;
+  readonly #decays: Decays;
   /** Shape: `[mode * 3 + primary]`, 1/s. */
   readonly #unitImpulse: Float64Array;
   /** Impulse area by code and primary for a spot weight of 1, cd/m2 s. Shape: `[code * 3 + primary]`. */
   readonly #area: Float64Array;
+  /** What of the area comes as light while the spot's part of a row is scanned, by code, cd/m2 s. 0 = no impulse. */
+  readonly #exposure: Float64Array;
+  readonly #jump: Float64Array;
+  /** By row and first dot: the latest sum from there. */
+  readonly #sums: (RowSum | undefined)[] = [];
+  #gatheredDots = 0;
   /** The next dot to look at: presentation, row and dot of the spot. */
   #presentation: number;
   #row = 0;
@@ -109,6 +182,16 @@ class BeamTube implements Panel {
     const whiteArea = whiteCdM2 * ticksToSeconds(timing, ticksPerFrame(timing));
     const light = linearPrimaries(timing.swapsRedGreenEmphasis);
     this.#area = light.map((linear, i) => whiteArea * spectralWeights[i % 3]! * linear);
+    this.#decays = decaysOf(tauS, timing);
+    const rowSeconds = ticksToSeconds(timing, (dotCount + 1) * timing.dotDivider);
+    this.lasting = tauS.map((tau) => exp(-rowSeconds / tau));
+    this.emittedS = tauS.map((tau, m) => tau * (1 - this.lasting[m]!));
+    this.#exposure = exposureOf(this.#area, unitImpulse, this.emittedS);
+    this.#jump = new Float64Array(tauS.length);
+  }
+
+  get impulses(): ImpulseRow {
+    return this;
   }
 
   nextChange(limit: number): number {
@@ -139,13 +222,21 @@ class BeamTube implements Panel {
 
   #nextInLine(presentation: Presentation, line: number, limit: number): number {
     const { firstDot, dotCount } = this.#spot;
-    for (; this.#dot < dotCount; this.#dot++) {
-      const tick = this.#dotTick(presentation, line, firstDot + this.#dot);
-      if (tick > limit) return Number.POSITIVE_INFINITY;
-      const area = this.#codeAt(presentation, line, firstDot + this.#dot) * 3;
-      if (this.#area[area]! + this.#area[area + 1]! + this.#area[area + 2]! > 0) return tick;
+    if (this.#dot === dotCount) return -1;
+    if (this.#dotTick(presentation, line, firstDot + this.#dot) > limit) return Number.POSITIVE_INFINITY;
+    const codes = this.#codes(presentation);
+    const firstCode = line * PICTURE_WIDTH + firstDot;
+    const exposure = this.#exposure;
+    const isOver = this.#dotTick(presentation, line, firstDot + dotCount - 1) <= limit;
+    let dot = this.#dot;
+    for (; dot < dotCount; dot++) {
+      if (!isOver && this.#dotTick(presentation, line, firstDot + dot) > limit) break;
+      if (exposure[codes[firstCode + dot]!]! > 0) break;
     }
-    return -1;
+    this.#dot = dot;
+    if (dot === dotCount) return -1;
+    const tick = this.#dotTick(presentation, line, firstDot + dot);
+    return tick > limit ? Number.POSITIVE_INFINITY : tick;
   }
 
   #dotTick(presentation: Presentation, line: number, dot: number): number {
@@ -153,23 +244,90 @@ class BeamTube implements Panel {
     return tTop + Math.round(line * tPerRow) + Math.round((dot * tPerRow) / this.#context.timing.dotsPerLine);
   }
 
-  #codeAt(presentation: Presentation, line: number, dot: number): number {
-    return presentedCodes(this.#context.history, presentation, this.sees)[line * PICTURE_WIDTH + dot]!;
+  #codes(presentation: Presentation): Uint16Array {
+    return presentedCodes(this.#context.history, presentation, this.sees);
   }
 
   applyChange({ amplitudeCdM2 }: LightModes): void {
-    const { firstRow, firstDot, dotCount, weight } = this.#spot;
+    const { firstRow, firstDot } = this.#spot;
     const presentation = this.#context.chain.at(this.#presentation)!;
-    const code = this.#codeAt(presentation, firstRow + this.#row, firstDot + this.#dot);
-    const share = weight[this.#row * dotCount + this.#dot]!;
+    const code = this.#codes(presentation)[(firstRow + this.#row) * PICTURE_WIDTH + firstDot + this.#dot]!;
+    this.#jumpOf(this.#row, this.#dot, code);
+    for (let m = 0; m < amplitudeCdM2.length; m++) amplitudeCdM2[m]! += this.#jump[m]!;
+    this.#dot++;
+  }
+
+  /** Leaves in `#jump` what a dot adds to the modes. */
+  #jumpOf(row: number, dot: number, code: number): void {
+    const { dotCount, weight } = this.#spot;
+    const share = weight[row * dotCount + dot]!;
     const red = share * this.#area[code * 3]!;
     const green = share * this.#area[code * 3 + 1]!;
     const blue = share * this.#area[code * 3 + 2]!;
     const unit = this.#unitImpulse;
-    for (let m = 0; m < amplitudeCdM2.length; m++) {
-      amplitudeCdM2[m]! += red * unit[m * 3]! + green * unit[m * 3 + 1]! + blue * unit[m * 3 + 2]!;
+    const jump = this.#jump;
+    for (let m = 0, at = 0; m < jump.length; m++, at += 3) {
+      jump[m] = red * unit[at]! + green * unit[at + 1]! + blue * unit[at + 2]!;
     }
-    this.#dot++;
+  }
+
+  ticksLeft(cutTick: number): number {
+    const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
+    const presentation = this.#context.chain.at(this.#presentation);
+    if (presentation === undefined || this.#row >= rowCount || dotCount === 0) return 0;
+    const line = firstRow + this.#row;
+    if (cutTick < this.#dotTick(presentation, line, firstDot)) return 0;
+    if (line < presentation.yFirst || line > presentation.yLast) return 0;
+    return Math.max(0, this.#dotTick(presentation, line, firstDot + dotCount - 1) - cutTick);
+  }
+
+  gather(allowed: number, limit: number, poles: PoleKicks): Gathered {
+    const { firstRow, firstDot, dotCount, weight } = this.#spot;
+    const presentation = this.#context.chain.at(this.#presentation)!;
+    const line = firstRow + this.#row;
+    const codes = this.#codes(presentation);
+    const firstCode = line * PICTURE_WIDTH + firstDot;
+    const firstWeight = this.#row * dotCount;
+    const isOver = this.#dotTick(presentation, line, firstDot + dotCount - 1) <= limit;
+    let lastLit = -1;
+    let sum = 0;
+    for (let dot = this.#dot; dot < dotCount; dot++) {
+      if (!isOver && this.#dotTick(presentation, line, firstDot + dot) > limit) return 'open';
+      const exposure = this.#exposure[codes[firstCode + dot]!]!;
+      if (exposure === 0) continue;
+      sum += weight[firstWeight + dot]! * exposure;
+      if (sum > allowed) break;
+      lastLit = dot;
+    }
+    if (lastLit < 0) return 'none';
+    this.#gatheredDots = lastLit + 1 - this.#dot;
+    const gathered = this.#sumOf(presentation, codes, firstCode, poles);
+    gathered.tick = this.#dotTick(presentation, line, firstDot + lastLit);
+    return gathered;
+  }
+
+  /** The sum of the dots gathered; taken from the latest sum of this row if that was of the same dots and codes. */
+  #sumOf(presentation: Presentation, codes: Uint16Array, firstCode: number, poles: PoleKicks): RowSum {
+    const { dotCount, firstDot } = this.#spot;
+    const place = this.#row * dotCount + this.#dot;
+    const kept = this.#sums[place] ?? new RowSum(dotCount, this.tauS.length, poles.kickCount);
+    this.#sums[place] = kept;
+    if (kept.isOf(this.#dot, this.#gatheredDots, presentation.tPerRow, codes, firstCode)) return kept;
+    kept.begin(this.#dot, this.#gatheredDots, presentation.tPerRow, codes, firstCode);
+    let last = 0;
+    for (let dot = this.#dot; dot < this.#dot + this.#gatheredDots; dot++) {
+      const code = codes[firstCode + dot]!;
+      if (this.#exposure[code] === 0) continue;
+      const tick = Math.round(((firstDot + dot) * presentation.tPerRow) / this.#context.timing.dotsPerLine);
+      this.#jumpOf(this.#row, dot, code);
+      kept.add(last === 0 ? 0 : tick - last, this.#jump, this.#decays, poles);
+      last = tick;
+    }
+    return kept;
+  }
+
+  take(): void {
+    this.#dot += this.#gatheredDots;
   }
 
   rowTick(presentation: Presentation, line: number, dot: number): number {

@@ -23,6 +23,8 @@ export class LcdCells {
   readonly #timing: Timing;
   /** `[row * dotCount + dot]`: code shown; light at the row's last change and light that it goes to, cd/m2. */
   readonly #code: Uint16Array;
+  /** By row, 1 = shows the same codes as the one above. */
+  readonly #isLikeAbove: Uint8Array;
   readonly #value: Float64Array;
   readonly #target: Float64Array;
   /** By row: tick of the last change; weighted sums over its dots at that tick: targets, ways up (< 0), ways down. */
@@ -41,6 +43,7 @@ export class LcdCells {
     this.#code = new Uint16Array(spot.weight.length).fill(BLACK_CODE);
     this.#value = new Float64Array(spot.weight.length).fill(luminance[BLACK_CODE]!);
     this.#target = this.#value.slice();
+    this.#isLikeAbove = new Uint8Array(spot.rowCount).fill(1, 1);
     this.#changedTick = new Float64Array(spot.rowCount);
     this.#rowTarget = new Float64Array(spot.rowCount);
     this.#rowRise = new Float64Array(spot.rowCount);
@@ -49,11 +52,23 @@ export class LcdCells {
     this.#sumTargets();
   }
 
+  /** Whether the row shows the same codes as the one above it. */
+  isLikeAbove(row: number): boolean {
+    return this.#isLikeAbove[row] === 1;
+  }
+
+  #compareRows(row: number): void {
+    if (row < 1 || row >= this.#isLikeAbove.length) return;
+    const { dotCount } = this.#spot;
+    this.#isLikeAbove[row] = this.isNew(row, this.#code, (row - 1) * dotCount) ? 0 : 1;
+  }
+
   /** Whether `codes` from `firstCode` on differ from what the row shows. */
   isNew(row: number, codes: Uint16Array, firstCode: number): boolean {
     const { dotCount } = this.#spot;
-    for (let dot = 0; dot < dotCount; dot++) {
-      if (codes[firstCode + dot] !== this.#code[row * dotCount + dot]) return true;
+    const shown = this.#code;
+    for (let dot = 0, at = row * dotCount; dot < dotCount; dot++, at++) {
+      if (codes[firstCode + dot] !== shown[at]) return true;
     }
     return false;
   }
@@ -66,14 +81,18 @@ export class LcdCells {
     const oldRise = this.#rowRise[row]! * rise;
     const oldFall = this.#rowFall[row]! * fall;
     const { dotCount } = this.#spot;
-    for (let dot = 0; dot < dotCount; dot++) {
-      const at = row * dotCount + dot;
-      const way = this.#value[at]! - this.#target[at]!;
+    const value = this.#value;
+    const target = this.#target;
+    const luminance = this.#luminance;
+    for (let dot = 0, at = row * dotCount; dot < dotCount; dot++, at++) {
+      const way = value[at]! - target[at]!;
       const code = codes[firstCode + dot]!;
-      this.#value[at] = this.#target[at]! + way * (way < 0 ? rise : fall);
+      value[at] = target[at]! + way * (way < 0 ? rise : fall);
       this.#code[at] = code;
-      this.#target[at] = this.#luminance[code]!;
+      target[at] = luminance[code]!;
     }
+    this.#compareRows(row);
+    this.#compareRows(row + 1);
     this.#changedTick[row] = tick;
     this.#sumRow(row);
     this.#sumTargets();
@@ -83,10 +102,14 @@ export class LcdCells {
 
   #sumRow(row: number): void {
     const { dotCount, weight } = this.#spot;
-    let [target, rise, fall] = [0, 0, 0];
+    const value = this.#value;
+    const goal = this.#target;
+    let target = 0;
+    let rise = 0;
+    let fall = 0;
     for (let at = row * dotCount; at < (row + 1) * dotCount; at++) {
-      const way = this.#value[at]! - this.#target[at]!;
-      target += weight[at]! * this.#target[at]!;
+      const way = value[at]! - goal[at]!;
+      target += weight[at]! * goal[at]!;
       if (way < 0) rise += weight[at]! * way;
       else fall += weight[at]! * way;
     }
@@ -114,7 +137,10 @@ export class LcdCells {
     restoreArray(this.#value, state, 'value');
     restoreArray(this.#target, state, 'target');
     restoreArray(this.#changedTick, state, 'changedTick');
-    for (let row = 0; row < this.#rowTarget.length; row++) this.#sumRow(row);
+    for (let row = 0; row < this.#rowTarget.length; row++) {
+      this.#sumRow(row);
+      this.#compareRows(row);
+    }
     this.#sumTargets();
   }
 }

@@ -9,7 +9,7 @@ import {
   ticksPerLine,
   ticksToMs,
 } from '../../units/timing.ts';
-import { Decays, flushed, type LightModes } from '../light-modes.ts';
+import { type Decays, decaysOf, flushed, type LightModes } from '../light-modes.ts';
 import type { SpotWeights } from '../optics/optics.ts';
 import { checkParameters } from '../parameters.ts';
 import { restoreArray, restoreNumber, type SavedState } from '../saved-state.ts';
@@ -153,6 +153,9 @@ class Lcd implements Panel {
   readonly #bufferTicks: number;
   readonly #spot: SpotWeights;
   readonly #cells: LcdCells;
+  /** By row of the spot: ticks from the top of a presentation to its refresh; the line that it shows. */
+  readonly #rowTicks: Float64Array;
+  readonly #rowLine: Uint16Array;
   readonly #backlight: Backlight;
   /** While the backlight is off: the modes that the light would have, at `#darkTick`. */
   readonly #dark = new Float64Array(2);
@@ -182,13 +185,15 @@ class Lcd implements Panel {
       this.tauS,
       timing,
     );
-    this.#darkDecays = new Decays(this.tauS, timing);
+    this.#darkDecays = decaysOf(this.tauS, timing);
     this.#backlight = new Backlight(
       { frequencyHz: values['pwmHz']!, duty01: values['pwmDuty01']!, phase01: values['pwmPhase01']! },
       timing,
       context.startTick,
     );
     const { firstRow, rowCount, dotCount } = this.#spot;
+    this.#rowTicks = Float64Array.from({ length: rowCount }, (_, row) => this.#ticksFromTop(firstRow + row));
+    this.#rowLine = Uint16Array.from({ length: rowCount }, (_, row) => this.#lineOf(firstRow + row));
     const isOnScreen = rowCount > 0 && dotCount > 0;
     this.sees = {
       firstLine: isOnScreen ? this.#lineOf(firstRow) : 0,
@@ -209,7 +214,11 @@ class Lcd implements Panel {
   }
 
   #refreshTick(presentation: Presentation, panelRow: number): number {
-    return presentation.tTop + this.#bufferTicks + Math.round((panelRow * this.#scanTicks) / this.#rows);
+    return presentation.tTop + this.#ticksFromTop(panelRow);
+  }
+
+  #ticksFromTop(panelRow: number): number {
+    return this.#bufferTicks + Math.round((panelRow * this.#scanTicks) / this.#rows);
   }
 
   nextChange(limit: number): number {
@@ -224,21 +233,32 @@ class Lcd implements Panel {
     for (;;) {
       const presentation = this.#context.chain.at(this.#presentation);
       if (presentation === undefined) return Number.POSITIVE_INFINITY;
-      for (; this.#row < this.#spot.rowCount; this.#row++) {
-        const tick = this.#refreshTick(presentation, this.#spot.firstRow + this.#row);
-        if (tick > limit) return Number.POSITIVE_INFINITY;
-        if (this.#isNew(presentation)) return tick;
-      }
+      const tick = this.#nextOf(presentation, limit);
+      if (tick > limit) return Number.POSITIVE_INFINITY;
+      if (tick >= 0) return tick;
       this.#presentation++;
       this.#row = 0;
     }
   }
 
-  #isNew(presentation: Presentation): boolean {
-    const line = this.#lineOf(this.#spot.firstRow + this.#row);
-    if (line < presentation.yFirst || line > presentation.yLast) return false;
-    const codes = presentedCodes(this.#context.history, presentation, this.sees);
-    return this.#cells.isNew(this.#row, codes, line * PICTURE_WIDTH + this.#spot.firstDot);
+  /** First row with new codes from here on: its tick, Infinity if that is after `limit`, -1 if the picture has no more. */
+  #nextOf(presentation: Presentation, limit: number): number {
+    const { rowCount, firstDot } = this.#spot;
+    let codes: Uint16Array | undefined;
+    let checked = -1;
+    for (; this.#row < rowCount; this.#row++) {
+      const row = this.#row;
+      const tick = presentation.tTop + this.#rowTicks[row]!;
+      if (tick > limit) return Number.POSITIVE_INFINITY;
+      const line = this.#rowLine[row]!;
+      if (line < presentation.yFirst || line > presentation.yLast) continue;
+      // The row above shows this line without a change, and this row shows the same.
+      if (checked === line && this.#cells.isLikeAbove(row)) continue;
+      codes ??= presentedCodes(this.#context.history, presentation, this.sees);
+      if (this.#cells.isNew(row, codes, line * PICTURE_WIDTH + firstDot)) return tick;
+      checked = line;
+    }
+    return -1;
   }
 
   applyChange({ amplitudeCdM2 }: LightModes): void {

@@ -48,9 +48,49 @@ export interface Panel {
   rowTick(presentation: Presentation, line: number, dot: number): number;
   /** Tick at which its scan passes the aim's row; the first or last row when the aim is off the screen. */
   aimTick(presentation: Presentation): number;
+  /** Of a panel whose light is impulses: how those of one row become one change. */
+  readonly impulses?: ImpulseRow;
   save(): SavedState;
   load(state: SavedState): void;
 }
+
+/**
+ * The impulses of the row that the panel is scanning. One after the other they add to the modes what fades from then on;
+ * those that no guard of the sensor can answer to are summed up and come as one change, at the last of them.
+ *
+ * Which ones that are depends on the pictures and on the state at the cut alone, and shows as soon as their dots have
+ * come: a sum is due when the row is over, or at the first impulse that would be too much.
+ */
+export interface ImpulseRow {
+  /** Of each mode, over the time that the spot's part of a row takes: integral, s, and what is left of it. */
+  readonly emittedS: Float64Array;
+  readonly lasting: Float64Array;
+  /** Ticks from a cut within the spot's part of the row to its last dot; 0 if the cut is not within it. */
+  ticksLeft(cutTick: number): number;
+  /** Sum up what comes until `limit` as long as its exposure, cd/m2 s, is allowed. */
+  gather(allowed: number, limit: number, poles: PoleKicks): Gathered;
+  /** What has been gathered is applied. */
+  take(): void;
+}
+
+/** How a jump of the modes acts on a sensor's own poles, which differ from sensor to sensor. */
+export interface PoleKicks {
+  /** Number of values. */
+  readonly kickCount: number;
+  /** Carry the kicks on and add those of a jump. */
+  kick(kicks: Float64Array, ticks: number, jumpCdM2: Float64Array): void;
+}
+
+/** Impulses of one row, carried to the last of them. */
+export interface ImpulseSum {
+  /** Tick of the last one. */
+  tick: number;
+  readonly jumpCdM2: Float64Array;
+  readonly kicks: Float64Array;
+}
+
+/** `open`: more may come; `none`: the next impulse must be a change of its own, or the row is over. */
+export type Gathered = ImpulseSum | 'open' | 'none';
 
 export interface PanelModel extends LightModel<PanelContext, Panel> {
   /** Largest time constant of the light under these parameters, s. */

@@ -1,5 +1,5 @@
 import type { Timing } from '../../units/timing.ts';
-import { type Decays, type LightModes, Turns } from '../light-modes.ts';
+import { type Decays, type LightModes, type Turns, turnsOf } from '../light-modes.ts';
 import { NO_PHASOR, type Phasor, product, quotient, realPart } from '../phasor.ts';
 
 /** How the filter answers to one kind of light: in the output, and 90 degrees from it. */
@@ -20,6 +20,8 @@ interface Answer {
 export class BandPass {
   /** p, 1/s. */
   readonly pole: Phasor;
+  /** Upper bound of the size of the output's answer to an impulse of 1, 1/s. */
+  readonly impulsePerS: number;
   /** e^(p t). */
   readonly turns: Turns;
   /** How the light's modes decay and its oscillation turns. */
@@ -41,9 +43,10 @@ export class BandPass {
     const alpha = w0 / (2 * q);
     const wd = w0 * Math.sqrt(1 - 1 / (4 * q * q));
     this.pole = { re: -alpha, im: wd };
-    this.turns = new Turns(wd / (2 * Math.PI), 1 / alpha, timing);
+    this.turns = turnsOf(wd / (2 * Math.PI), 1 / alpha, timing);
     this.modes = modes;
     this.swing = swing;
+    this.impulsePerS = (2 * alpha * w0) / wd;
 
     const answer = (s: number): Answer => {
       const divisor = s * s + 2 * alpha * s + w0 * w0;
@@ -84,12 +87,31 @@ export class BandPass {
     return { re: forced.re + ring.re, im: forced.im + ring.im };
   }
 
+  /**
+   * Whether the answer to an impulse, (w0 / Q) e^(-a t) (cos wd t - (a / wd) sin wd t), is not negative for so long:
+   * cos u >= 1 - u^2 / 2 and sin u <= u.
+   */
+  isPositiveFor(seconds: number): boolean {
+    const turn = this.pole.im * seconds;
+    return turn < 1 && (turn * turn) / 2 - (this.pole.re / this.pole.im) * turn < 1;
+  }
+
   /** z after the constant part and the oscillation of this light have been there for ever. */
   steady({ constantCdM2, swingCdM2 }: LightModes): Phasor {
     return {
       re: realPart(this.swingGain, swingCdM2),
       im: constantCdM2 * this.#constantQuadrature + realPart(this.#swingQuadrature, swingCdM2),
     };
+  }
+
+  /** What a jump of the modes forces z to be; z itself does not jump, so the ring takes the opposite. */
+  forcedBy(jump: Float64Array): Phasor {
+    let [output, quadrature] = [0, 0];
+    for (let m = 0; m < jump.length; m++) {
+      output += this.modeGain[m]! * jump[m]!;
+      quadrature += this.#modeQuadrature[m]! * jump[m]!;
+    }
+    return { re: output, im: quadrature };
   }
 
   #forced(amplitudes: Float64Array, decay: Float64Array | undefined, swing: Phasor): Phasor {

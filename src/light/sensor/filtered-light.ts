@@ -1,5 +1,5 @@
 import { type Timing, ticksToSeconds } from '../../units/timing.ts';
-import { Decays, type LightModes, type Turns } from '../light-modes.ts';
+import { type Decays, decaysOf, type LightModes, type Turns } from '../light-modes.ts';
 import {
   largestBetween,
   leastBetween,
@@ -15,30 +15,44 @@ import { ROUNDING, relaxedMax, relaxedMin } from './relaxation.ts';
 
 /** One tick after the cut, cd/m2 (slopes cd/m2/s). */
 export interface FilteredInstant {
-  readonly ticks: number;
+  ticks: number;
   /** Filtered light x. */
-  readonly x: number;
+  x: number;
   /** Light - x: positive while x rises. */
-  readonly drive: number;
+  drive: number;
   /** x - b. */
-  readonly above: number;
+  above: number;
   /** The modes of the light with positive and with negative amplitude, summed apart, and the same times 1 / tau. */
-  readonly positive: number;
-  readonly negative: number;
-  readonly positiveRate: number;
-  readonly negativeRate: number;
+  positive: number;
+  negative: number;
+  positiveRate: number;
+  negativeRate: number;
   /** The light's oscillation. */
-  readonly swing: Phasor;
+  swing: Phasor;
   /** Sum of the magnitudes that went in, for the bound on rounding. */
-  readonly magnitude: number;
+  magnitude: number;
 }
 
 /** Bounds over a span, rounding included. */
 interface FilteredBounds {
-  readonly driveMax: number;
-  readonly aboveMin: number;
-  readonly aboveMax: number;
+  driveMax: number;
+  aboveMin: number;
+  aboveMax: number;
 }
+
+/** Storage for one instant; its numbers are no whole ones, so that engines store them as doubles from the start. */
+export const filteredInstant = (): FilteredInstant => ({
+  ticks: -0.5,
+  x: 0.5,
+  drive: 0.5,
+  above: 0.5,
+  positive: 0.5,
+  negative: 0.5,
+  positiveRate: 0.5,
+  negativeRate: 0.5,
+  swing: NO_PHASOR,
+  magnitude: 0.5,
+});
 
 /** What becomes of an oscillation of 1 in x and in x - b. */
 interface SwingGains {
@@ -78,6 +92,8 @@ export class FilteredLight {
   readonly #swing: Turns | undefined;
   readonly #swingGains: SwingGains | undefined;
   #light: LightModes = { constantCdM2: 0, amplitudeCdM2: new Float64Array(), swingCdM2: NO_PHASOR };
+  readonly #bounds: FilteredBounds = { driveMax: 0.5, aboveMin: 0.5, aboveMax: 0.5 };
+  readonly #scratch = filteredInstant();
   #swingSize = 0;
   #pole = 0;
   #baselinePole = 0;
@@ -90,7 +106,7 @@ export class FilteredLight {
     const tauB = keptApart(baselineTauS, [...modes.tauS, tau]);
     this.#tauS = tau;
     this.#baselineTauS = tauB;
-    this.#poles = new Decays(Float64Array.of(tau, tauB), timing);
+    this.#poles = decaysOf(Float64Array.of(tau, tauB), timing);
     this.#gain = modes.tauS.map((tauM) => tauM / (tauM - tau));
     this.#gainAbove = modes.tauS.map((tauM, m) => (this.#gain[m]! * tauB) / (tauB - tauM));
     this.#poleGainAbove = tauB / (tauB - tau);
@@ -122,23 +138,70 @@ export class FilteredLight {
     this.#baselinePole = x - b - above - this.#poleGainAbove * this.#pole;
   }
 
-  at(ticks: number): FilteredInstant {
+  get tauS(): number {
+    return this.#tauS;
+  }
+
+  get baselineTauS(): number {
+    return this.#baselineTauS;
+  }
+
+  /** Carry the kicks of the pole and of the baseline's pole on and add those of a jump of the modes: x and b do not jump. */
+  kick(kicks: Float64Array, place: number, ticks: number, jump: Float64Array): void {
+    const poles = this.#poles.after(ticks);
+    let filtered = 0;
+    let above = 0;
+    for (let m = 0; m < jump.length; m++) {
+      filtered += this.#gain[m]! * jump[m]!;
+      above += this.#gainAbove[m]! * jump[m]!;
+    }
+    kicks[0] = place === 1 ? kicks[0]! * poles[0]! - filtered : kicks[0]!;
+    kicks[place] = kicks[place]! * poles[1]! - above + this.#poleGainAbove * filtered;
+  }
+
+  /** x and x - b so many ticks after the cut, with impulses on the way that come to this at the end; valid until the next call. */
+  through(ticks: number, jump: Float64Array, kicks: Float64Array, place: number): FilteredInstant {
+    const gain = this.#gain;
+    const gainAbove = this.#gainAbove;
+    const instant = this.at(ticks, this.#scratch);
+    let filtered = 0;
+    let above = 0;
+    for (let m = 0; m < jump.length; m++) {
+      filtered += gain[m]! * jump[m]!;
+      above += gainAbove[m]! * jump[m]!;
+    }
+    const kick = kicks[0]!;
+    instant.x += filtered + kick;
+    instant.above += above + this.#poleGainAbove * kick + kicks[place]!;
+    return instant;
+  }
+
+  /** The instant so many ticks after the cut, in `into`. */
+  at(ticks: number, into = filteredInstant()): FilteredInstant {
     const decay = this.#modes.after(ticks);
     const amplitudes = this.#light.amplitudeCdM2;
-    let [filtered, aboveModes, magnitude] = [0, 0, 0];
-    let [positive, negative, positiveRate, negativeRate] = [0, 0, 0, 0];
+    const gain = this.#gain;
+    const gainAbove = this.#gainAbove;
+    const rates = this.#rates;
+    let filtered = 0;
+    let aboveModes = 0;
+    let magnitude = 0;
+    let positive = 0;
+    let negative = 0;
+    let positiveRate = 0;
+    let negativeRate = 0;
     for (let m = 0; m < decay.length; m++) {
       const mode = amplitudes[m]! * decay[m]!;
-      const lowPassed = this.#gain[m]! * mode;
+      const lowPassed = gain[m]! * mode;
       filtered += lowPassed;
-      aboveModes += this.#gainAbove[m]! * mode;
+      aboveModes += gainAbove[m]! * mode;
       magnitude += Math.abs(mode) + Math.abs(lowPassed);
       if (mode > 0) {
         positive += mode;
-        positiveRate += mode * this.#rates[m]!;
+        positiveRate += mode * rates[m]!;
       } else {
         negative += mode;
-        negativeRate += mode * this.#rates[m]!;
+        negativeRate += mode * rates[m]!;
       }
     }
     const poles = this.#poles.after(ticks);
@@ -152,27 +215,28 @@ export class FilteredLight {
       magnitude += this.#swingSize * (3 + this.#swing.count(ticks));
     }
     const constant = this.#light.constantCdM2;
-    return {
-      ticks,
-      x: constant + filtered + pole,
-      drive: positive + negative + swing.re - filtered - pole,
-      above: aboveModes + this.#poleGainAbove * pole + baselinePole,
-      positive,
-      negative,
-      positiveRate,
-      negativeRate,
-      swing,
-      magnitude: constant + magnitude + Math.abs(pole) + Math.abs(baselinePole),
-    };
+    into.ticks = ticks;
+    into.x = constant + filtered + pole;
+    into.drive = positive + negative + swing.re - filtered - pole;
+    into.above = aboveModes + this.#poleGainAbove * pole + baselinePole;
+    into.positive = positive;
+    into.negative = negative;
+    into.positiveRate = positiveRate;
+    into.negativeRate = negativeRate;
+    into.swing = swing;
+    into.magnitude = constant + magnitude + Math.abs(pole) + Math.abs(baselinePole);
+    return into;
   }
 
   /**
    * Bounds on (from, to]. Each positive mode falls and each negative one rises, and the oscillation stays near its chord,
    * which bounds the light and its slope; drive, x and x - b relax towards what drives them, which bounds them in turn.
+   * The answer is valid until the next call.
    */
   bounds(from: FilteredInstant, to: FilteredInstant): FilteredBounds {
     const poles = this.#poles.after(to.ticks - from.ticks);
-    const [decay, baselineDecay] = [poles[0]!, poles[1]!];
+    const decay = poles[0]!;
+    const baselineDecay = poles[1]!;
     const swing = this.#swingBounds(from, to);
     const slopeMax = -to.positiveRate - from.negativeRate + swing.slopeMax;
     const slopeMin = -from.positiveRate - to.negativeRate + swing.slopeMin;
@@ -192,15 +256,15 @@ export class FilteredLight {
     const b = from.x - from.above;
     const perTau = this.#baselineTauS / this.#tauS;
     const slack = ROUNDING * (from.magnitude + to.magnitude);
-    return {
-      driveMax: driveMax + slack,
-      aboveMax:
-        slack +
-        Math.min(xMax - relaxedMin(b, xMin, baselineDecay), relaxedMax(from.above, driveMax * perTau, baselineDecay)),
-      aboveMin:
-        -slack +
-        Math.max(xMin - relaxedMax(b, xMax, baselineDecay), relaxedMin(from.above, driveMin * perTau, baselineDecay)),
-    };
+    const bounds = this.#bounds;
+    bounds.driveMax = driveMax + slack;
+    bounds.aboveMax =
+      slack +
+      Math.min(xMax - relaxedMin(b, xMin, baselineDecay), relaxedMax(from.above, driveMax * perTau, baselineDecay));
+    bounds.aboveMin =
+      -slack +
+      Math.max(xMin - relaxedMax(b, xMax, baselineDecay), relaxedMin(from.above, driveMin * perTau, baselineDecay));
+    return bounds;
   }
 
   /** Bounds of the light's oscillation and of its slope. */

@@ -8,15 +8,15 @@ import {
 } from '../../references/light-sensor.ts';
 import { harmonicContent, PHOSPHORS } from '../../references/phosphor.ts';
 import type { ModelSpec, ParameterSpec, ParameterValues, Sourced } from '../../references/sourced.ts';
-import { msToTicks } from '../../units/timing.ts';
+import { msToTicks, type Timing, ticksToSeconds } from '../../units/timing.ts';
 import { flushed, type LightModes } from '../light-modes.ts';
-import type { SpectralWeights } from '../panel/panel.ts';
+import type { ImpulseSum, PoleKicks, SpectralWeights } from '../panel/panel.ts';
 import { checkParameters } from '../parameters.ts';
-import { NO_PHASOR, type Phasor } from '../phasor.ts';
+import { NO_PHASOR, type Phasor, product } from '../phasor.ts';
 import { restoreNumber, type SavedState } from '../saved-state.ts';
 import { BandPass } from './band-pass.ts';
-import { firstTrueTick, type GuardOverTicks } from './first-true.ts';
-import { RectifiedCarrier, type RectifiedInstant } from './rectified-carrier.ts';
+import { firstTrueTick, type GuardOverTicks, MOST_HALVINGS } from './first-true.ts';
+import { RectifiedCarrier, type RectifiedInstant, rectifiedInstant } from './rectified-carrier.ts';
 import type { Sensor, SensorContext, SensorModel, SensorReading } from './sensor.ts';
 
 const practice = (value: number, unit: string, source: string): Sourced => ({
@@ -82,6 +82,9 @@ const TUBE_CONTENT = PHOSPHORS[0]!.primaries.map((terms) => harmonicContent(term
  * switching a silent state to and fro; a threshold is 10,000 times larger or more. Our choice. */
 const CHARGING_DEADBAND_CDM2 = 1e-6;
 
+/** Bounds keep this far from a guard, relative to what goes in: much more than rounding, much less than a dead band. */
+const SLACK = 1e-12;
+
 /**
  * Line-rate sensor: band-pass, half-wave rectifier into a store (see `RectifiedCarrier`), comparator, hold.
  *
@@ -99,6 +102,8 @@ class LineRateSensor implements Sensor {
   readonly #draining: RectifiedCarrier;
   readonly #charging: RectifiedCarrier;
   readonly #guard: GuardOverTicks<RectifiedInstant>;
+  readonly poles: PoleKicks;
+  readonly #timing: Timing;
   #z: Phasor = NO_PHASOR;
   #envelope = 0;
   #isCharging = false;
@@ -106,8 +111,13 @@ class LineRateSensor implements Sensor {
   /** Ticks from the cut to the end of the hold, 0 if none runs. */
   #holdLeft = 0;
   /** The latest tick up to which no guard was true, and the first at which one is. Known from the cut, never saved. */
-  #clear: RectifiedInstant;
+  #clear = rectifiedInstant();
   #found: RectifiedInstant | undefined;
+  /** Storage of instants; the one at the end of a span takes turns with `#clear`. */
+  #end = rectifiedInstant();
+  readonly #start = rectifiedInstant();
+  readonly #foundStore = rectifiedInstant();
+  readonly #middles = Array.from({ length: MOST_HALVINGS }, rectifiedInstant);
   /** What the next `settle` acts on. */
   #due: RectifiedInstant | 'hold end' | undefined;
 
@@ -123,9 +133,19 @@ class LineRateSensor implements Sensor {
     };
     this.#draining = new RectifiedCarrier(this.#bandPass, false, store, timing);
     this.#charging = new RectifiedCarrier(this.#bandPass, true, store, timing);
-    this.#clear = this.#draining.at(0);
+    this.#timing = timing;
+    this.poles = {
+      kickCount: 3,
+      kick: (kicks, ticks, jump) => {
+        const carried = product({ re: kicks[0]!, im: kicks[1]! }, this.#bandPass.turns.after(ticks));
+        const forced = this.#bandPass.forcedBy(jump);
+        kicks[0] = carried.re - forced.re;
+        kicks[1] = carried.im - forced.im;
+        kicks[2] = this.#charging.kick(kicks[2]!, ticks, jump, { re: -forced.re, im: -forced.im });
+      },
+    };
     this.#guard = {
-      at: (ticks) => this.#form.at(ticks),
+      at: (ticks, depth = 0) => this.#form.at(ticks, this.#middles[depth]),
       isTrue: (instant) => this.#isTrue(instant),
       mayBeTrue: (from, to) => this.#mayBeTrue(from, to),
     };
@@ -161,10 +181,12 @@ class LineRateSensor implements Sensor {
 
   nextGuard(span: number): number {
     if (this.#found === undefined && span > this.#clear.ticks) {
-      const to = this.#form.at(span);
+      const to = this.#form.at(span, this.#end);
       const ticks = firstTrueTick(this.#guard, this.#clear, to);
-      if (ticks === Number.POSITIVE_INFINITY) this.#clear = to;
-      else this.#found = this.#form.at(ticks);
+      if (ticks === Number.POSITIVE_INFINITY) {
+        this.#end = this.#clear;
+        this.#clear = to;
+      } else this.#found = this.#form.at(ticks, this.#foundStore);
     }
     const found = this.#found?.ticks ?? Number.POSITIVE_INFINITY;
     const holdEnd = this.#holdLeft > 0 ? this.#holdLeft : Number.POSITIVE_INFINITY;
@@ -179,13 +201,38 @@ class LineRateSensor implements Sensor {
 
   #instantAfter(ticks: number): RectifiedInstant {
     const known = this.#found ?? this.#clear;
-    return known.ticks === ticks ? known : this.#form.at(ticks);
+    return known.ticks === ticks ? known : this.#form.at(ticks, this.#end);
   }
 
   advance(ticks: number): void {
     const { re, im } = this.#bandPass.at(ticks);
     this.#z = { re: flushed(re), im: flushed(im) };
     this.#envelope = flushed(this.#instantAfter(ticks).envelope);
+    this.#holdLeft = Math.max(0, this.#holdLeft - ticks);
+  }
+
+  allowance(ticks: number): number {
+    const from = this.#form.at(0, this.#start);
+    if (this.#isTrue(from) || (this.#holdLeft > 0 && this.#holdLeft <= ticks)) return -1;
+    const bounds = this.#form.bounds(from, this.#form.at(ticks, this.#end));
+    const { envelopeMin, envelopeMax } = bounds;
+    const slack = SLACK * (from.magnitude + this.#thresholdCdM2);
+    const distance = (this.#isHigh ? envelopeMin - this.#lowCdM2 : this.#thresholdCdM2 - envelopeMax) - slack;
+    if (distance < 0) return -1;
+    const seconds = ticksToSeconds(this.#timing, ticks);
+    return Math.min(
+      this.#form.allowance(bounds, seconds, CHARGING_DEADBAND_CDM2 - slack),
+      this.#form.envelopeAllowance(distance, seconds),
+    );
+  }
+
+  advanceThrough(ticks: number, { jumpCdM2, kicks }: Pick<ImpulseSum, 'jumpCdM2' | 'kicks'>): void {
+    const free = this.#bandPass.at(ticks);
+    const forced = this.#bandPass.forcedBy(jumpCdM2);
+    const ring = { re: kicks[0]!, im: kicks[1]! };
+    this.#z = { re: flushed(free.re + (forced.re + ring.re)), im: flushed(free.im + (forced.im + ring.im)) };
+    const { envelope } = this.#form.at(ticks, this.#end);
+    this.#envelope = flushed(this.#isCharging ? envelope + this.#charging.kicked(jumpCdM2, ring, kicks[2]!) : envelope);
     this.#holdLeft = Math.max(0, this.#holdLeft - ticks);
   }
 
@@ -207,7 +254,7 @@ class LineRateSensor implements Sensor {
   rebase(light: LightModes): void {
     this.#bandPass.rebase(light, this.#z);
     this.#form.rebase(light, this.#envelope);
-    this.#clear = this.#form.at(0);
+    this.#form.at(0, this.#clear);
     this.#found = this.#isTrue(this.#clear) ? this.#clear : undefined;
   }
 

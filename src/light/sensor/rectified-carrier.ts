@@ -1,5 +1,5 @@
 import { type Timing, ticksToSeconds } from '../../units/timing.ts';
-import { Decays, type LightModes, type Turns } from '../light-modes.ts';
+import { type Decays, decaysOf, type LightModes, type Turns } from '../light-modes.ts';
 import {
   difference,
   largestBetween,
@@ -24,30 +24,44 @@ export interface EnvelopeStore {
 
 /** One tick after the cut, cd/m2. */
 export interface RectifiedInstant {
-  readonly ticks: number;
+  ticks: number;
   /** v, what the comparator sees. */
-  readonly envelope: number;
+  envelope: number;
   /** Carrier - drop - v: the store is charged while it is positive. */
-  readonly excess: number;
+  excess: number;
   /** The decaying parts of the excess with positive and with negative sign, summed apart. */
-  readonly positive: number;
-  readonly negative: number;
+  positive: number;
+  negative: number;
   /** Its parts that turn, and how large they can be from here on. */
-  readonly ring: number;
-  readonly ringSize: number;
-  readonly swing: number;
-  readonly swingSize: number;
+  ring: number;
+  ringSize: number;
+  swing: number;
+  swingSize: number;
   /** Sum of the magnitudes that went in, for the bound on rounding. */
-  readonly magnitude: number;
+  magnitude: number;
 }
 
 /** Bounds over a span, rounding included. */
 interface RectifiedBounds {
-  readonly excessMin: number;
-  readonly excessMax: number;
-  readonly envelopeMin: number;
-  readonly envelopeMax: number;
+  excessMin: number;
+  excessMax: number;
+  envelopeMin: number;
+  envelopeMax: number;
 }
+
+/** Storage for one instant; its numbers are no whole ones, so that engines store them as doubles from the start. */
+export const rectifiedInstant = (): RectifiedInstant => ({
+  ticks: -0.5,
+  envelope: 0.5,
+  excess: 0.5,
+  positive: 0.5,
+  negative: 0.5,
+  ring: 0.5,
+  ringSize: 0.5,
+  swing: 0.5,
+  swingSize: 0.5,
+  magnitude: 0.5,
+});
 
 /** What becomes of a light of 1, part by part. */
 interface Gains {
@@ -87,6 +101,7 @@ export class RectifiedCarrier {
   #ring: Phasor = NO_PHASOR;
   /** The part of v at the cut that is not forced. */
   #free = 0;
+  readonly #bounds: RectifiedBounds = { excessMin: 0.5, excessMax: 0.5, envelopeMin: 0.5, envelopeMax: 0.5 };
 
   constructor(bandPass: BandPass, isCharging: boolean, store: EnvelopeStore, timing: Timing) {
     const { modes, swing } = bandPass;
@@ -98,7 +113,7 @@ export class RectifiedCarrier {
     this.#releaseS = store.releaseS;
     const tau = isCharging ? keptApart(1 / (1 / store.attackS + 1 / store.releaseS), modes.tauS) : store.releaseS;
     this.#attackS = isCharging ? 1 / (1 / tau - 1 / store.releaseS) : Number.POSITIVE_INFINITY;
-    this.#own = new Decays(Float64Array.of(tau, store.releaseS), timing);
+    this.#own = decaysOf(Float64Array.of(tau, store.releaseS), timing);
     const g = tau / this.#attackS;
     const onePole = (gain: Phasor, s: Phasor): Phasor =>
       quotient({ re: g * gain.re, im: g * gain.im }, { re: 1 + s.re * tau, im: s.im * tau });
@@ -129,22 +144,67 @@ export class RectifiedCarrier {
     this.#free = envelope - forced;
   }
 
-  at(ticks: number): RectifiedInstant {
-    const { constant, ring: ringGain, swing: swingGain } = this.#envelope;
-    const ringing = product(this.#ring, this.#bandPass.turns.after(ticks));
+  /** Carry the kick of the free part on and add that of a jump of the modes, which kicks the ring too: v does not jump. */
+  kick(free: number, ticks: number, jump: Float64Array, ringKick: Phasor): number {
+    return free * this.#own.after(ticks)[0]! - this.#forcedBy(jump, ringKick);
+  }
+
+  /** What impulses have made of v by the last of them. */
+  kicked(jump: Float64Array, ringKick: Phasor, free: number): number {
+    return this.#forcedBy(jump, ringKick) + free;
+  }
+
+  #forcedBy(jump: Float64Array, ringKick: Phasor): number {
+    const { modes, ring } = this.#envelope;
+    let forced = realPart(ring, ringKick);
+    for (let m = 0; m < jump.length; m++) forced += modes[m]! * jump[m]!;
+    return forced;
+  }
+
+  /**
+   * Exposure that may be added to the light within this time until the excess may leave its side, if these are its bounds
+   * without it. The band-pass answers with its answer to an impulse at most; while it charges, v follows that up.
+   */
+  allowance({ excessMin, excessMax }: RectifiedBounds, seconds: number, deadbandCdM2: number): number {
+    const perExposure = this.#bandPass.impulsePerS;
+    if (!this.#isCharging) return (deadbandCdM2 - excessMax) / perExposure;
+    return excessMin / (perExposure * this.#chargeShare(seconds));
+  }
+
+  /** Most that v, or the excess the other way, moves for an output of 1 within this time. */
+  #chargeShare(seconds: number): number {
+    return seconds / this.#attackS + (this.#bandPass.isPositiveFor(seconds) ? 0 : 1);
+  }
+
+  /** Exposure that may be added until v may be so far from where it would be without it. */
+  envelopeAllowance(distance: number, seconds: number): number {
+    return this.#isCharging
+      ? distance / (this.#bandPass.impulsePerS * (seconds / this.#attackS))
+      : Number.POSITIVE_INFINITY;
+  }
+
+  /** The instant so many ticks after the cut, in `into`. */
+  at(ticks: number, into = rectifiedInstant()): RectifiedInstant {
+    const gains = this.#envelope;
+    const turn = this.#bandPass.turns.after(ticks);
+    const ringRe = this.#ring.re * turn.re - this.#ring.im * turn.im;
+    const ringIm = this.#ring.re * turn.im + this.#ring.im * turn.re;
     const swinging = this.#swing === undefined ? NO_PHASOR : product(this.#light.swingCdM2, this.#swing.after(ticks));
-    const ringSize = modulus(ringing);
+    const ringSize = Math.sqrt(ringRe * ringRe + ringIm * ringIm);
     const swingSize = modulus(swinging);
-    let envelope = constant + realPart(ringGain, ringing) + realPart(swingGain, swinging);
-    let magnitude = Math.abs(constant) + 2 * ringSize + swingSize * (2 + (this.#swing?.count(ticks) ?? 0));
+    let envelope = gains.constant + (gains.ring.re * ringRe - gains.ring.im * ringIm) + realPart(gains.swing, swinging);
+    let magnitude = Math.abs(gains.constant) + 2 * ringSize + swingSize * (2 + (this.#swing?.count(ticks) ?? 0));
 
     const decay = this.#modes.after(ticks);
     const amplitudes = this.#light.amplitudeCdM2;
-    let [positive, negative] = [0, 0];
+    const envelopeGain = gains.modes;
+    const excessGain = this.#excess.modes;
+    let positive = 0;
+    let negative = 0;
     for (let m = 0; m < decay.length; m++) {
       const mode = amplitudes[m]! * decay[m]!;
-      const toEnvelope = this.#envelope.modes[m]! * mode;
-      const toExcess = this.#excess.modes[m]! * mode;
+      const toEnvelope = envelopeGain[m]! * mode;
+      const toExcess = excessGain[m]! * mode;
       envelope += toEnvelope;
       magnitude += Math.abs(toEnvelope);
       if (toExcess > 0) positive += toExcess;
@@ -153,25 +213,26 @@ export class RectifiedCarrier {
     const free = this.#free * this.#own.after(ticks)[0]!;
     if (free < 0) positive -= free;
     else negative -= free;
-    const ring = realPart(this.#excess.ring, ringing);
+    const { constant, ring: excessRing } = this.#excess;
+    const ring = excessRing.re * ringRe - excessRing.im * ringIm;
     const swing = realPart(this.#excess.swing, swinging);
-    return {
-      ticks,
-      envelope: envelope + free,
-      excess: this.#excess.constant + positive + negative + ring + swing,
-      positive,
-      negative,
-      ring,
-      ringSize: this.#excessRingSize * ringSize,
-      swing,
-      swingSize: this.#excessSwingSize * swingSize,
-      magnitude: magnitude + Math.abs(this.#excess.constant) + positive - negative,
-    };
+    into.ticks = ticks;
+    into.envelope = envelope + free;
+    into.excess = constant + positive + negative + ring + swing;
+    into.positive = positive;
+    into.negative = negative;
+    into.ring = ring;
+    into.ringSize = this.#excessRingSize * ringSize;
+    into.swing = swing;
+    into.swingSize = this.#excessSwingSize * swingSize;
+    into.magnitude = magnitude + Math.abs(constant) + positive - negative;
+    return into;
   }
 
   /**
    * Bounds on (from, to]. Each positive decaying part falls, each negative one rises, and what turns stays near its
    * chord: that bounds the excess. v falls while it drains, and relaxes towards excess x release / attack while it charges.
+   * The answer is valid until the next call.
    */
   bounds(from: RectifiedInstant, to: RectifiedInstant): RectifiedBounds {
     const slack = ROUNDING * (from.magnitude + to.magnitude);
@@ -192,14 +253,16 @@ export class RectifiedCarrier {
       leastBetween(from.ring, to.ring, from.ringSize, ringRad) +
       leastBetween(from.swing, to.swing, from.swingSize, swingRad) -
       slack;
-    if (!this.#isCharging) return { excessMin, excessMax, envelopeMin: to.envelope, envelopeMax: from.envelope };
+    const bounds = this.#bounds;
+    bounds.excessMin = excessMin;
+    bounds.excessMax = excessMax;
+    bounds.envelopeMin = to.envelope;
+    bounds.envelopeMax = from.envelope;
+    if (!this.#isCharging) return bounds;
     const decay = this.#own.after(to.ticks - from.ticks)[1]!;
     const perAttack = this.#releaseS / this.#attackS;
-    return {
-      excessMin,
-      excessMax,
-      envelopeMin: relaxedMin(from.envelope, excessMin * perAttack, decay) - slack,
-      envelopeMax: relaxedMax(from.envelope, excessMax * perAttack, decay) + slack,
-    };
+    bounds.envelopeMin = relaxedMin(from.envelope, excessMin * perAttack, decay) - slack;
+    bounds.envelopeMax = relaxedMax(from.envelope, excessMax * perAttack, decay) + slack;
+    return bounds;
   }
 }

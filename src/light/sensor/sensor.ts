@@ -1,7 +1,7 @@
 import type { ParameterValues } from '../../references/sourced.ts';
 import type { Timing } from '../../units/timing.ts';
 import type { Decays, LightModes, Turns } from '../light-modes.ts';
-import type { SpectralWeights } from '../panel/panel.ts';
+import type { ImpulseRow, ImpulseSum, PoleKicks, SpectralWeights } from '../panel/panel.ts';
 import type { LightModel } from '../parameters.ts';
 import type { SavedState } from '../saved-state.ts';
 
@@ -23,6 +23,9 @@ export interface SensorReading {
   readonly carrier?: number;
 }
 
+/** Of each mode of the light, over some time: its integral, s, and what is left of it. */
+export type Fading = Pick<ImpulseRow, 'emittedS' | 'lasting'>;
+
 /**
  * From light to the bit. Between cuts the light is a sum of exponentials and an oscillation, so the sensor's linear
  * sections have a closed form; where one of its guards (threshold, baseline, rectifier) becomes true it asks for a cut.
@@ -40,6 +43,16 @@ export interface Sensor {
   nextGuard(span: number): number;
   /** Move the state `ticks` on from the cut, along the light as it was at the cut. */
   advance(ticks: number): void;
+  /**
+   * Light, cd/m2 s, that may be added within the next `ticks` after the cut, whatever its course, without any guard
+   * becoming true; negative if one may become true even without it. The modes of the light must not be negative, and
+   * `ticks` not more than the time that `fading` is for.
+   */
+  allowance(ticks: number, fading: Fading): number;
+  /** Move the state `ticks` on as `advance` does, with impulses on the way that come to this at the end. */
+  advanceThrough(ticks: number, sum: Pick<ImpulseSum, 'jumpCdM2' | 'kicks'>): void;
+  /** How impulses act on the sensor's poles. */
+  readonly poles: PoleKicks;
   /** Act on the guard that `nextGuard` has found. */
   settle(): void;
   /** Take the light as it is at the new cut. */

@@ -1,12 +1,14 @@
 import { LatelightError } from '../../errors/latelight-error.ts';
 import type { ModelSpec, ParameterValues, Sourced } from '../../references/sourced.ts';
+import { type Timing, ticksToSeconds } from '../../units/timing.ts';
 import { flushed, type LightModes } from '../light-modes.ts';
-import type { SpectralWeights } from '../panel/panel.ts';
+import type { ImpulseSum, PoleKicks, SpectralWeights } from '../panel/panel.ts';
 import { checkParameters } from '../parameters.ts';
+import { modulus, NO_PHASOR } from '../phasor.ts';
 import { restoreNumber, type SavedState } from '../saved-state.ts';
-import { type FilteredInstant, FilteredLight } from './filtered-light.ts';
-import { firstTrueTick, type GuardOverTicks } from './first-true.ts';
-import type { Sensor, SensorContext, SensorModel, SensorReading } from './sensor.ts';
+import { type FilteredInstant, FilteredLight, filteredInstant } from './filtered-light.ts';
+import { firstTrueTick, type GuardOverTicks, MOST_HALVINGS } from './first-true.ts';
+import type { Fading, Sensor, SensorContext, SensorModel, SensorReading } from './sensor.ts';
 
 const assumed = (value: number, unit: string, source: string): Sourced => ({ value, unit, source, kind: 'assumed' });
 const CORNER = assumed(5000, 'Hz', 'assumed: 31.8 us, four polls; passes flicker, weakens the line rate by 10.4 dB');
@@ -56,6 +58,12 @@ const LIT_BASELINE_TAU_S = 10;
  * from switching a steady state to and fro; a threshold is 10,000 times larger or more. Our choice. */
 const BASELINE_DEADBAND_CDM2 = 1e-6;
 
+/** Places of the kicks of the baseline's pole; place 0 is the low-pass's. */
+const UNLIT_KICK = 1;
+const LIT_KICK = 2;
+/** Bounds keep this far from a guard, relative to what goes in: much more than rounding, much less than a dead band. */
+const SLACK = 1e-12;
+
 /**
  * Wide-band sensor: x = light through one pole; baseline b = min(b, x) at once, up towards x with 1 s, with 10 s while
  * lit; lit when x - b > threshold, unlit when x - b < threshold less hysteresis. No hold.
@@ -69,13 +77,20 @@ class WideBandSensor implements Sensor {
   readonly #unlitForm: FilteredLight;
   readonly #litForm: FilteredLight;
   readonly #guard: GuardOverTicks<FilteredInstant>;
+  readonly poles: PoleKicks;
+  readonly #timing: Timing;
+  #light: LightModes = { constantCdM2: 0, amplitudeCdM2: new Float64Array(), swingCdM2: NO_PHASOR };
   #x = 0;
   #b = 0;
   #isLit = false;
   #isFollowing = true;
   /** The latest tick up to which no guard was true, and the first at which one is. Known from the cut, never saved. */
-  #clear: FilteredInstant;
+  #clear = filteredInstant();
   #found: FilteredInstant | undefined;
+  /** Storage of instants; the one at the end of a span takes turns with `#clear`. */
+  #end = filteredInstant();
+  readonly #foundStore = filteredInstant();
+  readonly #middles = Array.from({ length: MOST_HALVINGS }, filteredInstant);
 
   constructor(values: ParameterValues, { timing, decays, swing }: SensorContext) {
     this.#thresholdCdM2 = values['thresholdCdM2']!;
@@ -83,9 +98,16 @@ class WideBandSensor implements Sensor {
     const tauS = 1 / (2 * Math.PI * values['cornerHz']!);
     this.#unlitForm = new FilteredLight(decays, timing, tauS, BASELINE_TAU_S, swing);
     this.#litForm = new FilteredLight(decays, timing, tauS, LIT_BASELINE_TAU_S, swing);
-    this.#clear = this.#unlitForm.at(0);
+    this.#timing = timing;
+    this.poles = {
+      kickCount: 3,
+      kick: (kicks, ticks, jump) => {
+        this.#unlitForm.kick(kicks, UNLIT_KICK, ticks, jump);
+        this.#litForm.kick(kicks, LIT_KICK, ticks, jump);
+      },
+    };
     this.#guard = {
-      at: (ticks) => this.#form.at(ticks),
+      at: (ticks, depth = 0) => this.#form.at(ticks, this.#middles[depth]),
       isTrue: (instant) => this.#isTrue(instant),
       mayBeTrue: (from, to) => this.#mayBeTrue(from, to),
     };
@@ -122,24 +144,63 @@ class WideBandSensor implements Sensor {
 
   nextGuard(span: number): number {
     if (this.#found === undefined && span > this.#clear.ticks) {
-      const to = this.#form.at(span);
+      const to = this.#form.at(span, this.#end);
       const ticks = firstTrueTick(this.#guard, this.#clear, to);
-      if (ticks === Number.POSITIVE_INFINITY) this.#clear = to;
-      else this.#found = this.#form.at(ticks);
+      if (ticks === Number.POSITIVE_INFINITY) {
+        this.#end = this.#clear;
+        this.#clear = to;
+      } else this.#found = this.#form.at(ticks, this.#foundStore);
     }
     return this.#found !== undefined && this.#found.ticks <= span ? this.#found.ticks : Number.POSITIVE_INFINITY;
   }
 
   readingAfter(ticks: number): SensorReading {
-    const known = this.#found ?? this.#clear;
-    const { x, above } = known.ticks === ticks ? known : this.#form.at(ticks);
+    const { x, above } = this.#instantAfter(ticks);
     return { x, b: this.#isFollowing ? x : x - above };
   }
 
+  #instantAfter(ticks: number): FilteredInstant {
+    const known = this.#found ?? this.#clear;
+    return known.ticks === ticks ? known : this.#form.at(ticks, this.#end);
+  }
+
   advance(ticks: number): void {
-    const { x, b } = this.readingAfter(ticks);
+    const { x, above } = this.#instantAfter(ticks);
     this.#x = flushed(x);
-    this.#b = flushed(b);
+    this.#b = flushed(this.#isFollowing ? x : x - above);
+  }
+
+  allowance(ticks: number, { emittedS, lasting }: Fading): number {
+    if (this.#isFollowing) return -1;
+    const { constantCdM2, amplitudeCdM2, swingCdM2 } = this.#light;
+    const tau = this.#form.tauS;
+    const tauB = this.#form.baselineTauS;
+    const seconds = ticksToSeconds(this.#timing, ticks);
+    const swing = modulus(swingCdM2);
+    let exposure = (constantCdM2 + swing) * seconds;
+    let least = constantCdM2 - swing;
+    for (let m = 0; m < amplitudeCdM2.length; m++) {
+      exposure += amplitudeCdM2[m]! * emittedS[m]!;
+      least += amplitudeCdM2[m]! * lasting[m]!;
+    }
+    const x = this.#x;
+    const b = this.#b;
+    const slack = SLACK * (Math.abs(x) + Math.abs(b) + this.#thresholdCdM2);
+    const xMin = x - (Math.max(0, x - least) * seconds) / tau;
+    const floor = (this.#isLit ? this.#releaseCdM2 : -BASELINE_DEADBAND_CDM2) + slack;
+    if (xMin - b < floor) return -1;
+    let xMax = b + ((xMin - b - floor) * tauB) / seconds;
+    if (!this.#isLit) {
+      const bMin = b - (Math.max(0, b - xMin) * seconds) / tauB;
+      xMax = Math.min(xMax, bMin + this.#thresholdCdM2 - slack);
+    }
+    return (xMax - Math.max(0, x)) * tau - exposure;
+  }
+
+  advanceThrough(ticks: number, { jumpCdM2, kicks }: Pick<ImpulseSum, 'jumpCdM2' | 'kicks'>): void {
+    const { x, above } = this.#form.through(ticks, jumpCdM2, kicks, this.#isLit ? LIT_KICK : UNLIT_KICK);
+    this.#x = flushed(x);
+    this.#b = flushed(x - above);
   }
 
   settle(): void {
@@ -155,8 +216,9 @@ class WideBandSensor implements Sensor {
   }
 
   rebase(light: LightModes): void {
+    this.#light = light;
     this.#form.rebase(light, this.#x, this.#b);
-    this.#clear = this.#form.at(0);
+    this.#form.at(0, this.#clear);
     this.#found = this.#isTrue(this.#clear) ? this.#clear : undefined;
   }
 

@@ -1,0 +1,185 @@
+import { flushed, type LightModes } from '../../../src/light/light-modes.ts';
+import type { SpotWeights } from '../../../src/light/optics/optics.ts';
+import { Backlight } from '../../../src/light/panel/backlight.ts';
+import { type Panel, type PanelContext, presentedCodes } from '../../../src/light/panel/panel.ts';
+import { restoreArray, restoreNumber, type SavedState } from '../../../src/light/saved-state.ts';
+import type { Presentation } from '../../../src/light/signal/signal-stage.ts';
+import { weightedLight } from '../../../src/references/palette.ts';
+import type { ParameterValues } from '../../../src/references/sourced.ts';
+import { PICTURE_HEIGHT, PICTURE_WIDTH, ticksPerLine } from '../../../src/units/timing.ts';
+import { PlainDecays } from './plain-decays.ts';
+import { PlainLcdCells } from './plain-lcd-cells.ts';
+
+/** ln 9: an exponential needs this many time constants from 10 % to 90 %. Derived; ISO 9241-305 defines the levels. */
+const TEN_TO_NINETY_TAUS = 2.1972245773362196;
+
+const timeConstantS = (tenToNinetyMs: number): number => tenToNinetyMs / 1000 / TEN_TO_NINETY_TAUS;
+
+/**
+ * An LCD: panel row r shows scanline floor(r x 240 / rows) and is refreshed at `tTop + round(r * scanTicks / rows)`, one
+ * input line later if the picture is not stored (a line buffer). How a row then changes: see `PlainLcdCells`.
+ *
+ * Luminance of a code = black + (white - black) x its linear light, times 1 or 0 as the backlight is on or off: with a
+ * switched backlight the mean is that luminance x duty. The cells go on in the dark. Off the screen there is no light.
+ */
+export class PlainLcd implements Panel {
+  readonly tauS: Float64Array;
+  readonly sees: { readonly firstLine: number; readonly lastLine: number };
+  readonly #context: PanelContext;
+  readonly #rows: number;
+  readonly #scanTicks: number;
+  readonly #bufferTicks: number;
+  readonly #spot: SpotWeights;
+  readonly #cells: PlainLcdCells;
+  readonly #backlight: Backlight;
+  /** While the backlight is off: the modes that the light would have, at `#darkTick`. */
+  readonly #dark = new Float64Array(2);
+  readonly #darkDecays: PlainDecays;
+  #darkTick: number;
+  /** What `nextChange` has answered last is an edge of the backlight, not a row. */
+  #isEdgeNext = false;
+  /** The next row to look at: presentation and row of the spot. */
+  #presentation: number;
+  #row = 0;
+
+  constructor(values: ParameterValues, scanTicks: number, context: PanelContext) {
+    const { timing, chain, optics, aim, spectralWeights } = context;
+    this.#context = context;
+    this.#presentation = context.firstPresentation;
+    this.#darkTick = context.startTick;
+    this.#rows = values['rows']!;
+    this.#scanTicks = scanTicks;
+    this.#bufferTicks = chain.isStored ? 0 : ticksPerLine(timing);
+    this.tauS = Float64Array.of(values['riseMs']!, values['fallMs']!).map(timeConstantS);
+    const [black, white] = [values['blackCdM2']!, values['whiteCdM2']!];
+    const linear = weightedLight(timing.swapsRedGreenEmphasis, spectralWeights);
+    this.#spot = optics.spot(aim, this.#rows);
+    this.#cells = new PlainLcdCells(
+      this.#spot,
+      linear.map((light) => black + (white - black) * light),
+      this.tauS,
+      timing,
+    );
+    this.#darkDecays = new PlainDecays(this.tauS, timing);
+    this.#backlight = new Backlight(
+      { frequencyHz: values['pwmHz']!, duty01: values['pwmDuty01']!, phase01: values['pwmPhase01']! },
+      timing,
+      context.startTick,
+    );
+    const { firstRow, rowCount, dotCount } = this.#spot;
+    const isOnScreen = rowCount > 0 && dotCount > 0;
+    this.sees = {
+      firstLine: isOnScreen ? this.#lineOf(firstRow) : 0,
+      lastLine: isOnScreen ? this.#lineOf(firstRow + rowCount - 1) : -1,
+    };
+  }
+
+  get constantCdM2(): number {
+    return this.#backlight.isOn ? this.#cells.targetCdM2 : 0;
+  }
+
+  get isPureShift(): boolean {
+    return this.#backlight.isSteady;
+  }
+
+  #lineOf(panelRow: number): number {
+    return Math.floor((panelRow * PICTURE_HEIGHT) / this.#rows);
+  }
+
+  #refreshTick(presentation: Presentation, panelRow: number): number {
+    return presentation.tTop + this.#bufferTicks + Math.round((panelRow * this.#scanTicks) / this.#rows);
+  }
+
+  nextChange(limit: number): number {
+    if (this.sees.firstLine > this.sees.lastLine) return Number.POSITIVE_INFINITY;
+    const { edgeTick } = this.#backlight;
+    const refreshTick = this.#nextRefresh(Math.min(limit, edgeTick - 1));
+    this.#isEdgeNext = refreshTick === Number.POSITIVE_INFINITY && edgeTick <= limit;
+    return this.#isEdgeNext ? edgeTick : refreshTick;
+  }
+
+  #nextRefresh(limit: number): number {
+    for (;;) {
+      const presentation = this.#context.chain.at(this.#presentation);
+      if (presentation === undefined) return Number.POSITIVE_INFINITY;
+      for (; this.#row < this.#spot.rowCount; this.#row++) {
+        const tick = this.#refreshTick(presentation, this.#spot.firstRow + this.#row);
+        if (tick > limit) return Number.POSITIVE_INFINITY;
+        if (this.#isNew(presentation)) return tick;
+      }
+      this.#presentation++;
+      this.#row = 0;
+    }
+  }
+
+  #isNew(presentation: Presentation): boolean {
+    const line = this.#lineOf(this.#spot.firstRow + this.#row);
+    if (line < presentation.yFirst || line > presentation.yLast) return false;
+    const codes = presentedCodes(this.#context.history, presentation, this.sees);
+    return this.#cells.isNew(this.#row, codes, line * PICTURE_WIDTH + this.#spot.firstDot);
+  }
+
+  applyChange({ amplitudeCdM2 }: LightModes): void {
+    if (this.#isEdgeNext) this.#switchBacklight(amplitudeCdM2);
+    else this.#refreshRow(amplitudeCdM2);
+  }
+
+  #switchBacklight(amplitudeCdM2: Float64Array): void {
+    const { isOn, edgeTick } = this.#backlight;
+    if (isOn) {
+      this.#dark.set(amplitudeCdM2);
+      this.#darkTick = edgeTick;
+      amplitudeCdM2.fill(0);
+    } else {
+      this.#carryDark(edgeTick);
+      amplitudeCdM2.set(this.#dark);
+    }
+    this.#backlight.pass();
+  }
+
+  #carryDark(tick: number): void {
+    const decay = this.#darkDecays.after(tick - this.#darkTick);
+    for (let m = 0; m < decay.length; m++) this.#dark[m] = flushed(this.#dark[m]! * decay[m]!);
+    this.#darkTick = tick;
+  }
+
+  #refreshRow(amplitudeCdM2: Float64Array): void {
+    const presentation = this.#context.chain.at(this.#presentation)!;
+    const panelRow = this.#spot.firstRow + this.#row;
+    const tick = this.#refreshTick(presentation, panelRow);
+    const codes = presentedCodes(this.#context.history, presentation, this.sees);
+    const firstCode = this.#lineOf(panelRow) * PICTURE_WIDTH + this.#spot.firstDot;
+    if (!this.#backlight.isOn) this.#carryDark(tick);
+    this.#cells.refresh(this.#row, tick, codes, firstCode, this.#backlight.isOn ? amplitudeCdM2 : this.#dark);
+    this.#row++;
+  }
+
+  rowTick(presentation: Presentation, line: number): number {
+    return this.#refreshTick(presentation, Math.ceil((line * this.#rows) / PICTURE_HEIGHT));
+  }
+
+  aimTick(presentation: Presentation): number {
+    const row = Math.floor((this.#context.aim.y * this.#rows) / PICTURE_HEIGHT);
+    return this.#refreshTick(presentation, Math.max(0, Math.min(this.#rows - 1, row)));
+  }
+
+  save(): SavedState {
+    return {
+      presentation: this.#presentation,
+      row: this.#row,
+      dark: this.#dark.slice(),
+      darkTick: this.#darkTick,
+      ...this.#backlight.save(),
+      ...this.#cells.save(),
+    };
+  }
+
+  load(state: SavedState): void {
+    this.#presentation = restoreNumber(state, 'presentation');
+    this.#row = restoreNumber(state, 'row');
+    restoreArray(this.#dark, state, 'dark');
+    this.#darkTick = restoreNumber(state, 'darkTick');
+    this.#backlight.load(state);
+    this.#cells.load(state);
+  }
+}

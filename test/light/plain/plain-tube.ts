@@ -1,0 +1,239 @@
+import type { LightModes } from '../../../src/light/light-modes.ts';
+import type { SpotWeights } from '../../../src/light/optics/optics.ts';
+import {
+  type Gathered,
+  type ImpulseRow,
+  type ImpulseSum,
+  type Panel,
+  type PanelContext,
+  type PoleKicks,
+  presentedCodes,
+} from '../../../src/light/panel/panel.ts';
+import { restoreNumber, type SavedState } from '../../../src/light/saved-state.ts';
+import type { Presentation } from '../../../src/light/signal/signal-stage.ts';
+import { linearPrimaries } from '../../../src/references/palette.ts';
+import type { Phosphor } from '../../../src/references/phosphor.ts';
+import { exp } from '../../../src/units/exact-math.ts';
+import { PICTURE_HEIGHT, PICTURE_WIDTH, ticksPerFrame, ticksToSeconds } from '../../../src/units/timing.ts';
+import { PlainDecays } from './plain-decays.ts';
+
+/** The time constants of all primaries, each once, and what a unit impulse of each primary adds to each mode (1/s). */
+function phosphorModes({ primaries }: Phosphor): { tauS: Float64Array; unitImpulse: Float64Array } {
+  const tauS = Float64Array.from([...new Set(primaries.flat().map((term) => term.tauS))].sort((a, b) => a - b));
+  const unitImpulse = new Float64Array(tauS.length * 3);
+  for (const [p, terms] of primaries.entries()) {
+    for (const term of terms) unitImpulse[tauS.indexOf(term.tauS) * 3 + p]! += term.amplitudePerS;
+  }
+  return { tauS, unitImpulse };
+}
+
+/** Shape: `[code]`, cd/m2 s; not 0 for a code that makes an impulse. */
+function exposureOf(area: Float64Array, unitImpulse: Float64Array, emittedS: Float64Array): Float64Array {
+  const share = [0, 0, 0];
+  for (let m = 0; m < emittedS.length; m++) {
+    for (let p = 0; p < 3; p++) share[p]! += unitImpulse[m * 3 + p]! * emittedS[m]!;
+  }
+  const exposure = new Float64Array(area.length / 3);
+  for (let code = 0; code < exposure.length; code++) {
+    for (let p = 0; p < 3; p++) exposure[code]! += area[code * 3 + p]! * share[p]!;
+  }
+  return exposure;
+}
+
+/**
+ * A tube: dot x of row y excites the phosphors at `tTop + round(y * tPerRow) + round(x * tPerRow / 341)`.
+ *
+ * The area of the impulse is such that a steady white field has a time mean of `whiteCdM2` over the nominal frame. Dots
+ * without drive are no event. The beam has no width of its own: the spot of the sensor is wider.
+ */
+export class PlainTube implements Panel, ImpulseRow {
+  readonly tauS: Float64Array;
+  readonly constantCdM2 = 0;
+  readonly isPureShift = true;
+  readonly sees: { readonly firstLine: number; readonly lastLine: number };
+  readonly emittedS: Float64Array;
+  readonly lasting: Float64Array;
+  readonly #context: PanelContext;
+  readonly #spot: SpotWeights;
+  readonly #decays: PlainDecays;
+  /** Shape: `[mode * 3 + primary]`, 1/s. */
+  readonly #unitImpulse: Float64Array;
+  /** Impulse area by code and primary for a spot weight of 1, cd/m2 s. Shape: `[code * 3 + primary]`. */
+  readonly #area: Float64Array;
+  /** What of the area comes as light while the spot's part of a row is scanned, by code, cd/m2 s. 0 = no impulse. */
+  readonly #exposure: Float64Array;
+  readonly #jump: Float64Array;
+  #gatheredDots = 0;
+  /** The next dot to look at: presentation, row and dot of the spot. */
+  #presentation: number;
+  #row = 0;
+  #dot = 0;
+
+  constructor(whiteCdM2: number, phosphorSet: Phosphor, context: PanelContext) {
+    const { timing, spectralWeights } = context;
+    const { tauS, unitImpulse } = phosphorModes(phosphorSet);
+    this.tauS = tauS;
+    this.#unitImpulse = unitImpulse;
+    this.#context = context;
+    this.#presentation = context.firstPresentation;
+    this.#spot = context.optics.spot(context.aim, PICTURE_HEIGHT);
+    const { firstRow, rowCount, dotCount } = this.#spot;
+    this.sees = { firstLine: firstRow, lastLine: firstRow + (dotCount > 0 ? rowCount : 0) - 1 };
+    const whiteArea = whiteCdM2 * ticksToSeconds(timing, ticksPerFrame(timing));
+    const light = linearPrimaries(timing.swapsRedGreenEmphasis);
+    this.#area = light.map((linear, i) => whiteArea * spectralWeights[i % 3]! * linear);
+    this.#decays = new PlainDecays(tauS, timing);
+    const rowSeconds = ticksToSeconds(timing, (dotCount + 1) * timing.dotDivider);
+    this.lasting = tauS.map((tau) => exp(-rowSeconds / tau));
+    this.emittedS = tauS.map((tau, m) => tau * (1 - this.lasting[m]!));
+    this.#exposure = exposureOf(this.#area, unitImpulse, this.emittedS);
+    this.#jump = new Float64Array(tauS.length);
+  }
+
+  get impulses(): ImpulseRow {
+    return this;
+  }
+
+  nextChange(limit: number): number {
+    if (this.sees.firstLine > this.sees.lastLine) return Number.POSITIVE_INFINITY;
+    for (;;) {
+      const presentation = this.#context.chain.at(this.#presentation);
+      if (presentation === undefined) return Number.POSITIVE_INFINITY;
+      const tick = this.#nextOf(presentation, limit);
+      if (tick > limit) return Number.POSITIVE_INFINITY;
+      if (tick >= 0) return tick;
+      this.#presentation++;
+      this.#row = 0;
+    }
+  }
+
+  /** First dot with drive from here on: its tick, Infinity if that is after `limit`, -1 if the picture has no more. */
+  #nextOf(presentation: Presentation, limit: number): number {
+    const { firstRow, rowCount } = this.#spot;
+    for (; this.#row < rowCount; this.#row++) {
+      const line = firstRow + this.#row;
+      if (line < presentation.yFirst || line > presentation.yLast) continue;
+      const tick = this.#nextInLine(presentation, line, limit);
+      if (tick >= 0) return tick;
+      this.#dot = 0;
+    }
+    return -1;
+  }
+
+  #nextInLine(presentation: Presentation, line: number, limit: number): number {
+    const { firstDot, dotCount } = this.#spot;
+    for (; this.#dot < dotCount; this.#dot++) {
+      const tick = this.#dotTick(presentation, line, firstDot + this.#dot);
+      if (tick > limit) return Number.POSITIVE_INFINITY;
+      if (this.#exposure[this.#codes(presentation)[line * PICTURE_WIDTH + firstDot + this.#dot]!]! > 0) return tick;
+    }
+    return -1;
+  }
+
+  #dotTick(presentation: Presentation, line: number, dot: number): number {
+    const { tTop, tPerRow } = presentation;
+    return tTop + Math.round(line * tPerRow) + Math.round((dot * tPerRow) / this.#context.timing.dotsPerLine);
+  }
+
+  #codes(presentation: Presentation): Uint16Array {
+    return presentedCodes(this.#context.history, presentation, this.sees);
+  }
+
+  applyChange({ amplitudeCdM2 }: LightModes): void {
+    const { firstRow, firstDot } = this.#spot;
+    const presentation = this.#context.chain.at(this.#presentation)!;
+    const code = this.#codes(presentation)[(firstRow + this.#row) * PICTURE_WIDTH + firstDot + this.#dot]!;
+    this.#jumpOf(this.#row, this.#dot, code);
+    for (let m = 0; m < amplitudeCdM2.length; m++) amplitudeCdM2[m]! += this.#jump[m]!;
+    this.#dot++;
+  }
+
+  /** Leaves in `#jump` what a dot adds to the modes. */
+  #jumpOf(row: number, dot: number, code: number): void {
+    const { dotCount, weight } = this.#spot;
+    const share = weight[row * dotCount + dot]!;
+    const red = share * this.#area[code * 3]!;
+    const green = share * this.#area[code * 3 + 1]!;
+    const blue = share * this.#area[code * 3 + 2]!;
+    const unit = this.#unitImpulse;
+    const jump = this.#jump;
+    for (let m = 0; m < jump.length; m++) {
+      jump[m] = red * unit[m * 3]! + green * unit[m * 3 + 1]! + blue * unit[m * 3 + 2]!;
+    }
+  }
+
+  ticksLeft(cutTick: number): number {
+    const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
+    const presentation = this.#context.chain.at(this.#presentation);
+    if (presentation === undefined || this.#row >= rowCount || dotCount === 0) return 0;
+    const line = firstRow + this.#row;
+    if (cutTick < this.#dotTick(presentation, line, firstDot)) return 0;
+    if (line < presentation.yFirst || line > presentation.yLast) return 0;
+    return Math.max(0, this.#dotTick(presentation, line, firstDot + dotCount - 1) - cutTick);
+  }
+
+  gather(allowed: number, limit: number, poles: PoleKicks): Gathered {
+    const { firstRow, firstDot, dotCount, weight } = this.#spot;
+    const presentation = this.#context.chain.at(this.#presentation)!;
+    const line = firstRow + this.#row;
+    const codes = this.#codes(presentation);
+    const firstCode = line * PICTURE_WIDTH + firstDot;
+    const firstWeight = this.#row * dotCount;
+    let [dot, lastLit, sum] = [this.#dot, -1, 0];
+    for (; dot < dotCount; dot++) {
+      if (this.#dotTick(presentation, line, firstDot + dot) > limit) return 'open';
+      const exposure = this.#exposure[codes[firstCode + dot]!]!;
+      if (exposure === 0) continue;
+      sum += weight[firstWeight + dot]! * exposure;
+      if (sum > allowed) break;
+      lastLit = dot;
+    }
+    if (lastLit < 0) return 'none';
+    this.#gatheredDots = lastLit + 1 - this.#dot;
+    const gathered = this.#sumOf(presentation, codes, firstCode, poles);
+    gathered.tick = this.#dotTick(presentation, line, firstDot + lastLit);
+    return gathered;
+  }
+
+  /** The dots gathered, one after the other. */
+  #sumOf(presentation: Presentation, codes: Uint16Array, firstCode: number, poles: PoleKicks): ImpulseSum {
+    const { firstDot } = this.#spot;
+    const sum = { tick: 0, jumpCdM2: new Float64Array(this.tauS.length), kicks: new Float64Array(poles.kickCount) };
+    let last = Number.NaN;
+    for (let dot = this.#dot; dot < this.#dot + this.#gatheredDots; dot++) {
+      const code = codes[firstCode + dot]!;
+      if (this.#exposure[code] === 0) continue;
+      const tick = Math.round(((firstDot + dot) * presentation.tPerRow) / this.#context.timing.dotsPerLine);
+      const ticks = Number.isNaN(last) ? 0 : tick - last;
+      const decay = this.#decays.after(ticks);
+      this.#jumpOf(this.#row, dot, code);
+      for (let m = 0; m < decay.length; m++) sum.jumpCdM2[m] = sum.jumpCdM2[m]! * decay[m]! + this.#jump[m]!;
+      poles.kick(sum.kicks, ticks, this.#jump);
+      last = tick;
+    }
+    return sum;
+  }
+
+  take(): void {
+    this.#dot += this.#gatheredDots;
+  }
+
+  rowTick(presentation: Presentation, line: number, dot: number): number {
+    return this.#dotTick(presentation, line, dot);
+  }
+
+  aimTick(presentation: Presentation): number {
+    const line = Math.max(0, Math.min(PICTURE_HEIGHT - 1, Math.floor(this.#context.aim.y)));
+    return this.#dotTick(presentation, line, 0);
+  }
+
+  save(): SavedState {
+    return { presentation: this.#presentation, row: this.#row, dot: this.#dot };
+  }
+
+  load(state: SavedState): void {
+    this.#presentation = restoreNumber(state, 'presentation');
+    this.#row = restoreNumber(state, 'row');
+    this.#dot = restoreNumber(state, 'dot');
+  }
+}
