@@ -48,11 +48,19 @@ export const CATALOGUE = {
   },
   EXPRESSION_NAME: {
     message: 'the expression "{text}" names {found}, which is not known; expected {expected}',
-    cure: 'Give the label file that belongs to the image (assembled with ca65 -g), or add the name under "symbols"; a name that the label file has with two addresses counts as unknown.',
+    cure: '{cure}',
+  },
+  EXPRESSION_NAME_TWICE: {
+    message: 'the expression "{text}" names "{name}", which stands for {values}',
+    cure: 'Rename one, or add it under "symbols"; a debug file (ld65 --dbgfile) knows both with their scopes.',
   },
   LABELS_INVALID: {
-    message: 'line {line} of the label file is "{found}", expected "al 00C000 .name"',
-    cure: 'Give the file that `ld65 -Ln` wrote.',
+    message: 'line {line} of the label file{file} is "{found}", expected "al 00C000 .name"',
+    cure: 'Give the file that `ld65 -Ln` or `ld65 --dbgfile` wrote.',
+  },
+  LABELS_EMPTY: {
+    message: 'the label file{file} holds no labels',
+    cure: 'Assemble with ca65 -g and link with ld65 -Ln, or take "labels" out of the scenario.',
   },
   PROGRAM_JAMMED: {
     message: 'the program jammed the processor: opcode {opcode} at {address}, {ms} ms after power-on',
@@ -66,6 +74,10 @@ export const CATALOGUE = {
   FILE_UNREADABLE: {
     message: 'cannot read {path}: {found}',
     cure: 'Check the path; paths inside a scenario are taken from the folder of the scenario.',
+  },
+  SOURCE_UNREADABLE: {
+    message: 'cannot read {path}: {found}',
+    cure: 'Check the path; it is taken from the folder in which the command runs.',
   },
   USAGE: {
     message: '{found}; expected {expected}',
@@ -235,6 +247,14 @@ export const CATALOGUE = {
     message: '"{name}" is defined already, at {file}:{line}',
     cure: '{cure}',
   },
+  ASM_EXPORT_TWICE: {
+    message: '"{name}" is exported already, by the symbol at {file}:{line}',
+    cure: 'Export one of them only, or give one another name.',
+  },
+  ASM_EXPORT_VARIABLE: {
+    message: '"{name}" is a variable (.set), which cannot be exported',
+    cure: 'Define it with "=", or take the .export out.',
+  },
   ASM_SYMBOL_CIRCULAR: {
     message: '"{name}" is defined by itself',
     cure: 'Give it a value that does not depend on it; a value that changes on the way is written "{name} .set value".',
@@ -319,6 +339,10 @@ export const CATALOGUE = {
     message: 'there are more arguments than the macro "{name}" has parameters: {count} ({parameters})',
     cure: 'Take the argument out; put braces around an argument that holds commas: "{table,x}".',
   },
+  ASM_ARGUMENT_MISSING: {
+    message: 'the macro "{name}" got {count} of {wanted} arguments: "{parameter}" is empty',
+    cure: 'Write the argument where the macro is called, or test for it with .ifblank.',
+  },
   ASM_ONLY_IN_MACRO: {
     message: '{name} stands outside of a macro',
     cure: 'Use it between .macro and .endmacro only.',
@@ -388,7 +412,7 @@ export const CATALOGUE = {
     cure: 'Put the comment "; to here" behind the last instruction that is meant.',
   },
   ASM_NOTE_CLOSE: {
-    message: '"to here" ends no note of cycles',
+    message: '"to here" ends no note of cycles: nothing is checked',
     cure: 'Put "; exactly 14 cycles from here", with the right number, where the lines begin, or change the comment.',
   },
   ASM_NOTE_CALL: {
@@ -401,7 +425,7 @@ export const CATALOGUE = {
   },
   ASM_NOTE_MISSPELT: {
     message: 'this comment looks like a note of cycles, but is none: nothing is checked',
-    cure: 'Write "; exactly 14 cycles from here" and "; to here", each alone, or change the comment.',
+    cure: 'Write "; exactly 14 cycles from here" or "; 0 to 14 cycles from here", least and most, and "; to here", each alone; or change the comment.',
   },
   ASM_BRANCH_PAGE: {
     message: 'when this branch is taken, it goes to another page and takes 4 cycles instead of 3',
@@ -411,16 +435,28 @@ export const CATALOGUE = {
     message: 'absolute addressing was chosen, because the address in the zero page is only known further down',
     cure: 'Define the symbol above this line, or write "z:" before the operand: one byte and one cycle less.',
   },
+  ASM_PLAIN_ADDRESS: {
+    message: 'the number {found} is used as an address in the zero page',
+    cure: 'Write "#{found}" if the number itself is meant; give an address a name, or write it with "$" or "z:".',
+  },
+  ASM_HEADER_LENGTH: {
+    message: 'the segment "HEADER" has {found} bytes, expected 16: zeros follow',
+    cure: 'Write all 16 bytes of the NES 2.0 header.',
+  },
+  ASM_IMAGE_REFUSED: {
+    message: 'no shot will accept this image: {found}',
+    cure: 'Correct the header: .byte $4E, $45, $53, $1A, 2, 1, 0, 8, two 16 KiB units of program, one 8 KiB unit of patterns, circuit 0.',
+  },
   ASM_MISSING_HASH: {
     message: 'one byte of an address is used as an address in the zero page',
     cure: 'Write "#" before it if the number is meant: "lda #<table".',
   },
   DEBUG_FILE_VERSION: {
-    message: 'the debug file has version {found}, expected version 2',
+    message: 'the debug file{file} has version {found}, expected version 2',
     cure: 'Make it with ld65 of cc65 2.19, option --dbgfile, or give a label file instead.',
   },
   DEBUG_FILE_INVALID: {
-    message: 'line {line} of the debug file has {found}, expected {expected}',
+    message: 'line {line} of the debug file{file} has {found}, expected {expected}',
     cure: 'Give the file as `ld65 --dbgfile` wrote it, from objects that `ca65 -g` made.',
   },
   MOMENT_INVALID: {

@@ -1,5 +1,5 @@
 import { type DebugRecord, readDebugRecords } from './debug-records.ts';
-import type { ProgramSymbol } from './program-symbols.ts';
+import { type ProgramSymbol, UNNAMED_SCOPE } from './program-symbols.ts';
 import { makeSourceMap, type SourceMap, type SourcePlace, type SourceSpan } from './source-map.ts';
 
 /** What a debug file tells of a program; the same as the assembler gives. Plain data. */
@@ -161,7 +161,7 @@ function symbolOf(sym: DebugRecord, tables: Tables): ProgramSymbol {
   return {
     name: qualifiedName(sym, tables, 0),
     ownName,
-    value: sym.number('val'),
+    value: sym.signedNumber('val'),
     kind: sym.text('type') === 'lab' ? 'label' : 'constant',
     isZeroPage: sym.text('addrsize') === 'zeropage',
     segment,
@@ -185,7 +185,7 @@ function scopePath(scope: DebugRecord, tables: Tables): string {
   const names: string[] = [];
   for (let at = scope; at.has('parent'); at = named(tables.scope, at.number('parent'), at, 'scope')) {
     if (names.length > DEEPEST) at.refuse('parents without an end', 'a scope that is not its own parent');
-    names.unshift(at.text('name'));
+    names.unshift(at.text('name') || UNNAMED_SCOPE);
   }
   return names.join('::');
 }

@@ -36,6 +36,12 @@ export class DebugRecord {
     return Number(value);
   }
 
+  /** The value of a symbol: negative ones are written as their 32 or 64 bits (measured). */
+  signedNumber(key: string): number {
+    const digits = /^0x[Ff]{0,8}([0-9A-Fa-f]{8})$/.exec(this.text(key))?.[1];
+    return digits === undefined ? this.number(key) : Number.parseInt(digits, 16) | 0;
+  }
+
   /** A number that the model needs to lie within limits. */
   numberWithin(key: string, low: number, high: number): number {
     const value = this.number(key);
@@ -52,7 +58,7 @@ export class DebugRecord {
   }
 
   refuse(found: string, expected: string): never {
-    throw new LatelightError('DEBUG_FILE_INVALID', { line: this.line, found, expected });
+    throw new LatelightError('DEBUG_FILE_INVALID', { file: '', line: this.line, found, expected });
   }
 }
 
@@ -67,7 +73,7 @@ export function readDebugRecords(text: string): DebugRecord[] {
     if (records.length === 1) checkVersion(records[0]!);
   }
   if (records.length === 0)
-    throw new LatelightError('DEBUG_FILE_INVALID', { line: 1, found: 'nothing', expected: '"version"' });
+    throw new LatelightError('DEBUG_FILE_INVALID', { file: '', line: 1, found: 'nothing', expected: '"version"' });
   return records;
 }
 
@@ -92,5 +98,5 @@ function readRecord(text: string, line: number): DebugRecord {
 function checkVersion(record: DebugRecord): void {
   if (record.keyword !== 'version') record.refuse(`"${record.keyword}"`, 'the record "version" first');
   const major = record.number('major');
-  if (major !== 2) throw new LatelightError('DEBUG_FILE_VERSION', { found: major });
+  if (major !== 2) throw new LatelightError('DEBUG_FILE_VERSION', { file: '', found: major });
 }

@@ -1,4 +1,6 @@
 import { LatelightError } from '../errors/latelight-error.ts';
+import type { Symbols } from './labels.ts';
+import { unknownName } from './symbol-file.ts';
 
 /**
  * Expressions of probes: what a scenario says about the program's memory.
@@ -12,6 +14,8 @@ import { LatelightError } from '../errors/latelight-error.ts';
 export interface ExpressionNames {
   /** Value of a symbol; undefined when there is none of that name. */
   valueOf(name: string): number | undefined;
+  /** All symbols, for what a message says of a name that is not known. */
+  readonly symbols?: Symbols;
   /** Names that a run provides, for instance `i` or `value`. */
   readonly variables: readonly string[];
 }
@@ -55,7 +59,7 @@ interface Token {
   readonly column: number;
 }
 
-/** Compile an expression. Errors: EXPRESSION_SYNTAX, EXPRESSION_NAME. */
+/** Compile an expression. Errors: EXPRESSION_SYNTAX, EXPRESSION_NAME, EXPRESSION_NAME_TWICE. */
 export function compileExpression(text: string, names: ExpressionNames): Expression {
   return new Compiler(text, names).compile();
 }
@@ -125,12 +129,8 @@ class Compiler {
     if (this.#names.variables.includes(text)) return (scene) => scene.variables[text] ?? 0;
     const value = this.#names.valueOf(text);
     if (value !== undefined) return constant(value);
-    const variables = this.#names.variables.map((name) => `"${name}"`).join(', ');
-    throw new LatelightError('EXPRESSION_NAME', {
-      text: this.#text,
-      found: `"${text}"`,
-      expected: variables === '' ? 'a symbol of the program' : `a symbol of the program or ${variables}`,
-    });
+    const { symbols = new Map(), variables } = this.#names;
+    throw unknownName(this.#text, text, symbols, variables);
   }
 
   #peek(): Token {

@@ -1,28 +1,50 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 
 /** Symbols of a program: name to address or value. */
-export type Symbols = ReadonlyMap<string, number>;
+export interface Symbols extends ReadonlyMap<string, number> {
+  /** Names that the file has with several values, and these; nobody can tell which is meant. */
+  readonly ambiguous?: ReadonlyMap<string, readonly number[]>;
+}
 
 /**
- * Read the label file of ld65 (`-Ln`): one line `al 00C000 .name` a label. A name that occurs twice with different
- * addresses (cheap local labels of two scopes) is left out, because nobody can tell which is meant.
- * Errors: LABELS_INVALID.
+ * Read the label file of ld65 (`-Ln`): one line `al 00C000 .name` a label. A name that occurs with different addresses
+ * (cheap local labels of two scopes) is not among the symbols but in `ambiguous`.
+ * Errors: LABELS_INVALID; `file` is the name that its message says.
  */
-export function parseLabels(text: string): Symbols {
-  const symbols = new Map<string, number>();
-  const ambiguous = new Set<string>();
+export function parseLabels(text: string, file = ''): Symbols {
+  const values = new Map<string, number[]>();
   const lines = text.split(/\r?\n/);
   for (let i = 0; i < lines.length; i++) {
     const line = lines[i]!.trim();
     if (line === '') continue;
-    const match = /^al ([0-9A-Fa-f]{6}) \.(\S+)$/.exec(line);
-    if (match === null) throw new LatelightError('LABELS_INVALID', { line: i + 1, found: line.slice(0, 60) });
-    const address = Number.parseInt(match[1]!, 16);
-    const name = match[2]!;
-    const known = symbols.get(name);
-    if (known !== undefined && known !== address) ambiguous.add(name);
-    symbols.set(name, address);
+    const match = /^al ([0-9A-Fa-f]{6,16}) \.(\S+)$/.exec(line);
+    if (match === null) {
+      const found = `${line.slice(0, 60).replace(/\p{Cc}/gu, '\u00b7')}`;
+      throw new LatelightError('LABELS_INVALID', { file: inQuotes(file), line: i + 1, found });
+    }
+    const [, digits, name] = match as unknown as [string, string, string];
+    const known = values.get(name) ?? [];
+    const value = labelValue(digits);
+    if (!known.includes(value)) known.push(value);
+    values.set(name, known);
   }
-  for (const name of ambiguous) symbols.delete(name);
-  return symbols;
+  return uniqueSymbols(values);
+}
+
+/** Six digits are an address; more of them are the bits of a number with a sign (measured). */
+const labelValue = (digits: string): number =>
+  digits.length === 6 ? Number.parseInt(digits, 16) : Number.parseInt(digits.slice(-8), 16) | 0;
+
+/** How a message names a file. */
+export const inQuotes = (file: string): string => (file === '' ? '' : ` "${file}"`);
+
+/** Every name with one value; the others are kept apart. */
+export function uniqueSymbols(values: ReadonlyMap<string, readonly number[]>): Symbols {
+  const unique = new Map<string, number>();
+  const ambiguous = new Map<string, readonly number[]>();
+  for (const [name, all] of values) {
+    if (all.length === 1) unique.set(name, all[0]!);
+    else ambiguous.set(name, all);
+  }
+  return Object.assign(unique, { ambiguous });
 }

@@ -1,4 +1,4 @@
-import type { Symbols } from './labels.ts';
+import { type Symbols, uniqueSymbols } from './labels.ts';
 import type { SourcePlace } from './source-map.ts';
 
 /** A name of a program, as the assembler or a debug file gives it. Plain data. */
@@ -18,31 +18,44 @@ export interface ProgramSymbol {
   readonly isExported: boolean;
 }
 
+/** What stands for a scope without a name in the names of its symbols: nobody can write it. */
+export const UNNAMED_SCOPE = '@scope';
+
 /**
  * Names to values, for probes: every name with its scopes, and every own name that has one value only. Cheap local
  * labels are left out.
  */
 export function symbolValues(symbols: readonly ProgramSymbol[]): Symbols {
-  const values = new Map<string, number>();
-  const ambiguous = new Set<string>();
-  for (const { ownName, value } of symbols) {
-    const known = values.get(ownName);
-    if (known !== undefined && known !== value) ambiguous.add(ownName);
-    values.set(ownName, value);
-  }
-  for (const name of ambiguous) values.delete(name);
-  for (const { name, value } of symbols) values.set(name, value);
+  const values = new Map<string, number[]>();
+  const add = (name: string, value: number): void => {
+    const known = values.get(name) ?? [];
+    if (!known.includes(value)) known.push(value);
+    values.set(name, known);
+  };
+  for (const { ownName, value } of symbols) add(ownName, value);
+  // The full name says which one is meant.
+  for (const { name } of symbols) values.delete(name);
+  for (const { name, value } of symbols) add(name, value);
   for (const name of [...values.keys()]) if (name.includes('@')) values.delete(name);
-  return values;
+  return uniqueSymbols(values);
 }
 
 /**
  * The label file of a program, as ld65 writes it with `-Ln`: one line `al 00C000 .name` a label, the last mentioned
- * first, exported ones once more at the top. `symbols` stand in the order in which they are mentioned first.
+ * first; at the top everything that is exported by its name, constants too. Labels of one name, kind and value are written once.
+ * `symbols` stand in the order in which they are mentioned first.
  */
 export function labelFileText(symbols: readonly ProgramSymbol[]): string {
-  const labels = symbols.filter(({ kind }) => kind === 'label').reverse();
-  return [...labels.filter(({ isExported }) => isExported), ...labels]
-    .map(({ value, ownName }) => `al ${value.toString(16).toUpperCase().padStart(6, '0')} .${ownName}\n`)
+  const backwards = [...symbols].reverse();
+  const labels = new Map<string, ProgramSymbol>();
+  for (const symbol of backwards) {
+    const { kind, ownName, value, segment, isExported } = symbol;
+    const key = [ownName, value, segment === null, isExported].join();
+    if (kind === 'label' && !labels.has(key)) labels.set(key, symbol);
+  }
+  const exported = symbols.filter(({ isExported }) => isExported);
+  exported.sort((a, b) => (a.ownName < b.ownName ? -1 : Number(a.ownName > b.ownName)));
+  return [...exported, ...labels.values()]
+    .map(({ value, ownName }) => `al ${(value >>> 0).toString(16).toUpperCase().padStart(6, '0')} .${ownName}\n`)
     .join('');
 }

@@ -12,6 +12,9 @@ import { diskFiles } from './disk-files.ts';
 import { assembleText, filesOf } from './outside.ts';
 import { generatePiece, POSTLUDE, PRELUDE, withoutLines } from './source-generator.ts';
 
+const FRAME =
+  '\n .segment "HEADER"\n .byte $4E, $45, $53, $1A, 2, 1, 0, 8\n .res 8\n .segment "VECTORS"\n .res 6\n .segment "PATTERNS"\n .res 1\n';
+
 const SOURCE = `; every kind of line
         .setcpu "6502X"
 LIGHT = 8
@@ -54,57 +57,58 @@ far:    jmp reset
 `;
 const PART = 'table: .word reset\n\n rts\n';
 
-const EXPECTED = `addr  bytes                      cycles   line  source
-; main.s
-                                             1  ; every kind of line
-                                             2          .setcpu "6502X"
-                                             3  LIGHT = 8
-                                             4          .zeropage
-0000                                         5  frame:  .res 2
-                                             6          .code
-                                             7          .macro blink value
-                                             8          .local again
-                                             9  again:  lda #value
-                                            10          bne again
-                                            11          .endmacro
-8000  78                         2          12  reset:  sei
-                                            13          blink LIGHT
-                                             8 >        .local again
-8001  A9 08                      2           9 >again:  lda #value
-8003  D0 FC                      2/3        10 >        bne again
-                                            14          .repeat 2, i
-                                            15          ldx table+i,y   ; a note
-                                            16          .endrepeat
-8005  BE 13 80                   4+1        15 >        ldx table+i,y   ; a note
-8008  BE 14 80                   4+1        15 >        ldx table+i,y   ; a note
-800B  BD 13 80                   4+1        17          lda table,x
-800E  B1 00                      5+1        18          lda (frame),y
-8010  9D 13 80                   5          19          sta table,x
-                                            20          .if 0
-                                            21 -        brk
-                                            22 -        .endif
-                                            23          .include "part.inc"
-; part.inc
-8013  00 80                                  1 >table: .word reset
-                                             2 >
-8015  60                         6           3 > rts
-; main.s
-8016  FF FF FF FF FF FF FF FF +             24          .res $E7
-80FD  D0 01                      2/4        25          bne far         ; to another page
-80FF  EA                         2          26          nop
-8100  4C 00 80                   3          27  far:    jmp reset
-8103  6C 00 00                   5          28          jmp (frame)
-8106  04 05                      3          29          nop 5
-8108  02                         ends       30          jam
-8109  01 02 03 04 05 06 07 08 +             31          .byte 1, 2, 3, 4, 5, 6, 7, 8, 9
-8112  61 3B 62                              32          .byte "a;b"
-8115  AA                         2          33  	tax ; behind a tab
-                                            34          .segment "HEADER"
-0000  4E                                    35          .byte $4E
-                                            36          .segment "VECTORS"
-FFFA  00 00 00 80 00 00                     37          .word 0, reset, 0
-                                            38          .segment "PATTERNS"
-0000  AA AA                                 39          .res 2, $AA
+const EXPECTED = `addr  bytes                          cycles   line     source
+=== main.s
+                                                 1     ; every kind of line
+                                                 2             .setcpu "6502X"
+                                                 3     LIGHT = 8
+                                                 4             .zeropage
+0000  (2 bytes)                                  5     frame:  .res 2
+                                                 6             .code
+                                                 7             .macro blink value
+                                                 8             .local again
+                                                 9     again:  lda #value
+                                                10             bne again
+                                                11             .endmacro
+8000  78                             2          12     reset:  sei
+                                                13             blink LIGHT
+                                                 8 >           .local again
+8001  A9 08                          2           9 >   again:  lda #value
+8003  D0 FC                          2/3        10 >           bne again
+                                                14             .repeat 2, i
+                                                15             ldx table+i,y   ; a note
+                                                16             .endrepeat
+8005  BE 13 80                       4 in       15 >           ldx table+i,y   ; a note
+8008  BE 14 80                       4 in       15 >           ldx table+i,y   ; a note
+800B  BD 13 80                       4 in       17             lda table,x
+800E  B1 00                          5+1        18             lda (frame),y
+8010  9D 13 80                       5          19             sta table,x
+                                                20             .if 0
+                                                21 -           brk
+                                                22 -           .endif
+                                                23             .include "part.inc"
+=== part.inc
+8013  00 80                                      1 >   table: .word reset
+                                                 2 >
+8015  60                             6           3 >    rts
+=== main.s
+8016  FF FF FF FF FF FF FF FF +223              24             .res $E7
+80FD  D0 01                          2/4        25             bne far         ; to another page
+80FF  EA                             2          26             nop
+8100  4C 00 80                       3          27     far:    jmp reset
+8103  6C 00 00                       5          28             jmp (frame)
+8106  04 05                          3          29             nop 5
+8108  02                             ends       30             jam
+8109  01 02 03 04 05 06 07 08                   31             .byte 1, 2, 3, 4, 5, 6, 7, 8, 9
+8111  09
+8112  61 3B 62                                  32             .byte "a;b"
+8115  AA                             2          33     	tax ; behind a tab
+                                                34             .segment "HEADER"
+0000  4E                                        35             .byte $4E
+                                                36             .segment "VECTORS"
+FFFA  00 00 00 80 00 00                         37             .word 0, reset, 0
+                                                38             .segment "PATTERNS"
+0000  AA AA                                     39             .res 2, $AA
 `;
 
 describe('the listing', () => {
@@ -115,12 +119,52 @@ describe('the listing', () => {
     expect(listingText(listing)).toBe(EXPECTED);
   });
 
+  it('says when an indexed read takes a cycle more', () => {
+    const source = [
+      ' lda first,x',
+      ' lda second,x',
+      ' lda second-1,y',
+      ' lda $8100,x',
+      ' lda $8110,x',
+      ' lda ($10),y',
+      ' lda split,x',
+      ' sta split,x',
+      ' .res $EA-$80',
+      'first: .byte 1, 2, 3',
+      'split: .res $80+2',
+      ' .align 256',
+      'second: .byte 1',
+    ];
+    const { listing, errors } = assembleText(source.join('\n') + FRAME);
+    expect(errors).toEqual([]);
+    expect(listing.slice(0, 8).map(({ cycles }) => cycles)).toEqual([
+      '4 in',
+      '4',
+      '5 in',
+      '4',
+      '4+1',
+      '5+1',
+      '4+1!',
+      '5',
+    ]);
+  });
+
   it('keeps the lines of a program with errors', () => {
-    const { listing, image } = assembleText(' lda #256\n ldaa\n');
+    const { listing, image, errors } = assembleText(' lda #256\n ldaa\n');
     expect(image).toBeNull();
-    expect(listingText(listing).split('\n').slice(2, 4)).toEqual([
-      '8000  A9 00                      2           1   lda #256',
-      '                                             2   ldaa',
+    expect(
+      listingText(listing, errors)
+        .split('\n')
+        .filter((row) => !row.includes('no segment')),
+    ).toEqual([
+      '! not assembled, 5 errors',
+      'addr  bytes                          cycles   line     source',
+      '=== main.s',
+      '8000  A9 00                          2           1      lda #256',
+      '! error in column 7: the byte is 256, expected 0 to 255',
+      '                                                 2      ldaa',
+      '! error in column 2: "ldaa" is neither an instruction nor a macro',
+      '',
     ]);
   });
 });

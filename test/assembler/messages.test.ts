@@ -5,7 +5,8 @@ import { assembleProgram } from '../../src/program/assembler/assembler.ts';
 import { messageText } from '../../src/program/assembler/message-text.ts';
 import { filesOf } from './outside.ts';
 
-const FRAME = '\n .segment "HEADER"\n .res 1\n .segment "VECTORS"\n .res 6\n .segment "PATTERNS"\n .res 1\n';
+const FRAME =
+  '\n .segment "HEADER"\n .byte $4E, $45, $53, $1A, 2, 1, 0, 8\n .res 8\n .segment "VECTORS"\n .res 6\n .segment "PATTERNS"\n .res 1\n';
 const TABLES = 'table: .byte 1\n lda #300\n';
 
 const assemble = (source: string) =>

@@ -2,7 +2,8 @@ import { describe, expect, it, test } from 'vitest';
 import { assembleText } from './outside.ts';
 import { runStretch } from './stretch-run.ts';
 
-const FRAME = '\n .segment "HEADER"\n .res 1\n .segment "VECTORS"\n .res 6\n .segment "PATTERNS"\n .res 1\n';
+const FRAME =
+  '\n .segment "HEADER"\n .byte $4E, $45, $53, $1A, 2, 1, 0, 8\n .res 8\n .segment "VECTORS"\n .res 6\n .segment "PATTERNS"\n .res 1\n';
 const ABOVE = ' .zeropage\nflag: .res 1\npointer: .res 2\n .bss\nbuffer: .res 200\nlong: .res 300\n .code\n';
 
 const assemble = (lines: readonly string[]) => assembleText(ABOVE + lines.join('\n') + FRAME);

@@ -1,3 +1,5 @@
+import { LatelightError } from '../../errors/latelight-error.ts';
+import { parseImage } from '../image.ts';
 import type { ProgramSymbol } from '../program-symbols.ts';
 import { makeSourceMap, type SourceMap, type SourcePlace, type SourceSpan } from '../source-map.ts';
 import { Assembly } from './assembly.ts';
@@ -6,11 +8,12 @@ import { symbolValue } from './evaluation.ts';
 import { applyFixups, checkAssertions, checkReservations, imageOffset, makeImage, placeSegments } from './layout.ts';
 import { LineReader } from './line-reader.ts';
 import { type ListingLine, makeListing } from './listing.ts';
+import { HEADER_BYTES } from './memory-map.ts';
 import { type AssemblyMessage, wholeLine } from './messages.ts';
 import type { Origin, SourceFiles } from './source-files.ts';
 import { assembleLine } from './statements.ts';
 import { type CycleStretch, checkStretches } from './stretches.ts';
-import { reportMissing } from './symbol-check.ts';
+import { reportExports, reportMissing } from './symbol-check.ts';
 import { reportOpenScopes } from './symbol-commands.ts';
 import type { AssemblerSymbol } from './symbols.ts';
 
@@ -63,8 +66,10 @@ export function assembleProgram(main: string, files: SourceFiles): AssemblyResul
   const { messages } = assembly;
   const stretches = messages.hasErrors ? [] : checkStretches(assembly);
   const isGood = !messages.hasErrors;
+  const image = isGood ? makeImage(assembly.segments) : null;
+  if (image !== null) checkHeader(image, assembly);
   return {
-    image: isGood ? makeImage(assembly.segments) : null,
+    image,
     errors: messages.list('error'),
     warnings: messages.list('warning'),
     symbols: isGood ? assembly.symbols.flatMap((symbol) => programSymbol(symbol, assembly)) : [],
@@ -75,7 +80,7 @@ export function assembleProgram(main: string, files: SourceFiles): AssemblyResul
       length,
       room: spec.size,
     })),
-    listing: makeListing(assembly),
+    listing: makeListing(assembly, isGood),
     stretches: isGood ? stretches : [],
     files: assembly.fileNames,
   };
@@ -93,9 +98,9 @@ function readProgram(main: string, assembly: Assembly): boolean {
   reader.enterFile(lines, null, 0);
   for (let line = assembly.nextLine(); line !== undefined; line = assembly.nextLine()) {
     assembleLine(line, assembly);
-    if (messages.isFull) reader.stop();
+    if (messages.isFull) reader.cutShort();
     if (reader.isExhausted) {
-      reader.stop();
+      reader.cutShort();
       const details = {
         what: 'the program with its repetitions and macros',
         limit: `${LineReader.limits.lines} lines`,
@@ -109,16 +114,32 @@ function readProgram(main: string, assembly: Assembly): boolean {
 function finishProgram(assembly: Assembly): void {
   const { messages } = assembly;
   assembly.isFinal = true;
+  if (assembly.conditions.length > 0) assembly.reader.isCutShort = true;
   reportOpenConditions(assembly);
   reportOpenScopes(assembly);
   for (const { span, origin } of assembly.segmentStack)
     messages.error('ASM_BLOCK_OPEN', { name: '.pushseg', end: '.popseg', hint: '' }, span, origin);
   reportMissing(assembly.symbols, messages);
+  reportExports(assembly.symbols, messages);
   placeSegments(assembly);
   applyFixups(assembly);
   for (const symbol of assembly.symbols) evaluateSymbol(symbol, assembly);
   checkAssertions(assembly);
   checkReservations(assembly);
+}
+
+/** Warn of a header with which no console would take the image. */
+function checkHeader(image: Uint8Array, { segments, records, messages, origin }: Assembly): void {
+  const header = segments.get('HEADER')!;
+  const at = records.find(({ segment, length }) => segment === header && length > 0)?.origin ?? origin;
+  const span = wholeLine(at.source);
+  if (header.length !== HEADER_BYTES) messages.warning('ASM_HEADER_LENGTH', { found: header.length }, span, at);
+  try {
+    parseImage(image);
+  } catch (error) {
+    if (!(error instanceof LatelightError)) throw error;
+    messages.warning('ASM_IMAGE_REFUSED', { found: error.message }, span, at);
+  }
 }
 
 /** Report a constant that has no value even if nothing uses it. */

@@ -6,10 +6,19 @@ import { formsOf } from './instruction-forms.ts';
 import type { LexedLine } from './lexer.ts';
 import { type Line, LineReader } from './line-reader.ts';
 import { MEMORY_MAP, Segment } from './memory-map.ts';
-import { Fault, Messages, type Span, spanOf } from './messages.ts';
+import { Fault, KnownFault, Messages, type Span, spanOf } from './messages.ts';
 import type { Origin, SourceFiles, SourceLine } from './source-files.ts';
 import { nearest } from './spelling.ts';
-import { AssemblerSymbol, type Expression, findNearest, findScope, resolve, Scope, writtenName } from './symbols.ts';
+import {
+  AssemblerSymbol,
+  type Expression,
+  findNearest,
+  findScope,
+  isBrokenName,
+  resolve,
+  Scope,
+  writtenName,
+} from './symbols.ts';
 import type { Token } from './token.ts';
 import { TokenCursor } from './token-cursor.ts';
 
@@ -52,6 +61,8 @@ export interface Condition {
 export interface Macro {
   readonly name: string;
   readonly parameters: readonly string[];
+  /** Names that are new in every call, wherever its `.local` stands. */
+  readonly locals: readonly Token[];
   readonly lines: readonly LexedLine[];
 }
 
@@ -93,6 +104,8 @@ export class Assembly implements ExpressionContext, Knowledge {
   readonly records: LineRecord[] = [];
   readonly conditions: Condition[] = [];
   readonly macros = new Map<string, Macro>();
+  /** Names of macros and structures that were refused: their uses are not refused, too. */
+  readonly brokenMacros = new Set<string>();
   readonly assertions: Assertion[] = [];
   readonly stretches: NotedStretch[] = [];
   readonly openStretches: NotedStretch[] = [];
@@ -309,6 +322,11 @@ export class Assembly implements ExpressionContext, Knowledge {
     return symbol;
   }
 
+  /** A name whose definition was refused: its uses are not refused, too. */
+  breakName(name: Token): void {
+    this.declare(name).isBroken = true;
+  }
+
   /** A name that a command is about, found or made in the scope that is open. */
   declare(name: Token): AssemblerSymbol {
     return this.scope.symbols.get(name.text) ?? this.#create(name, this.scope);
@@ -390,6 +408,7 @@ export class Assembly implements ExpressionContext, Knowledge {
   #refuseOpen(expression: Expression, what: string, span: Span): never {
     const symbol = openSymbol(expression);
     if (symbol === undefined) throw new Fault('ASM_CONSTANT', { what }, span);
+    if (isBrokenName(symbol)) throw new KnownFault();
     const outer = resolve(symbol, false);
     if (outer !== undefined && outer !== symbol) {
       const details = { what, name: symbol.name, path: `${outer.scope.path}::${symbol.name}` };

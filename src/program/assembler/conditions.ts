@@ -25,6 +25,19 @@ export function readCondition(token: Token, cursor: TokenCursor, assembly: Assem
   else next(token, cursor, assembly);
 }
 
+/** A command whose line has a lexical fault: none of the branches from here on is taken. */
+export function readBrokenCondition(token: Token, assembly: Assembly): void {
+  const { conditions } = assembly;
+  const { text } = token;
+  const condition = conditions[conditions.length - 1];
+  if (OPENERS.has(text)) pushCondition(token, assembly);
+  else if (text === '.endif') conditions.pop();
+  else if (condition !== undefined) {
+    condition.isActive = false;
+    condition.isDecided = true;
+  }
+}
+
 /** Report every condition that is still open at the end. */
 export function reportOpenConditions({ conditions, messages }: Assembly): void {
   for (const { token, origin } of conditions) {
@@ -33,14 +46,19 @@ export function reportOpenConditions({ conditions, messages }: Assembly): void {
 }
 
 function open(token: Token, cursor: TokenCursor, assembly: Assembly): void {
-  const { isActive: isOuterActive, conditions, origin } = assembly;
+  const condition = pushCondition(token, assembly);
+  if (!condition.isOuterActive) return;
+  condition.isActive = holds(token, cursor, assembly);
+  condition.isDecided = condition.isActive;
+}
+
+/** A condition that no branch is taken of yet, and none will be. */
+function pushCondition(token: Token, { isActive: isOuterActive, conditions, origin }: Assembly): Condition {
   if (conditions.length >= MOST_OPEN)
     throw new Fault('ASM_LIMIT', { what: 'conditions inside each other', limit: `${MOST_OPEN}` }, spanOf(token));
   const condition: Condition = { token, origin, isOuterActive, isActive: false, isDecided: true, hasElse: false };
   conditions.push(condition);
-  if (!isOuterActive) return;
-  condition.isActive = holds(token, cursor, assembly);
-  condition.isDecided = condition.isActive;
+  return condition;
 }
 
 function next(token: Token, cursor: TokenCursor, assembly: Assembly): void {

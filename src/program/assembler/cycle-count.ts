@@ -1,6 +1,6 @@
 import type { ErrorCode } from '../../errors/catalogue.ts';
 import type { ErrorDetails } from '../../errors/latelight-error.ts';
-import { OPCODES, OPERAND_BYTES, type OpcodeSpec } from '../../references/opcodes.ts';
+import { type Mnemonic, OPCODES, OPERAND_BYTES, type OpcodeSpec } from '../../references/opcodes.ts';
 import { afterBranch, follow, isTaken, type KnownRegisters, NOTHING_KNOWN } from './constant-flow.ts';
 
 /** What the count sees of a program. */
@@ -45,6 +45,35 @@ export interface CycleFault {
   readonly address: number;
 }
 
+/** Cycles more that an indexed read takes because its address lies in another page than its base. */
+export interface PageCrossing {
+  readonly low: number;
+  readonly high: number;
+  /** Holds as long as the index stays inside the data that the operand's label names. */
+  readonly isInside: boolean;
+  /** That data itself lies in more than one page. */
+  readonly isSplit: boolean;
+}
+
+/** `pc` = address of the instruction; `base` = its operand; `index` = -1 when it is not known. */
+export function pageCrossing(view: CodeView, pc: number, base: number, index: number): PageCrossing {
+  const crossing = (low: number, high: number, isInside = false, isSplit = false): PageCrossing => ({
+    low,
+    high,
+    isInside,
+    isSplit,
+  });
+  if (index !== -1) return (base & 0xff) + index > 0xff ? crossing(1, 1) : crossing(0, 0);
+  if ((base & 0xff) === 0) return crossing(0, 0);
+  const block = view.blockOf(pc);
+  if (block === undefined) return crossing(0, 1);
+  const page = base >> 8;
+  const pages = block.map((address) => address >> 8);
+  if (pages.every((other) => other === page)) return crossing(0, 0, true);
+  if (pages.every((other) => other !== page) && block[0] > base) return crossing(1, 1, true);
+  return crossing(0, 1, false, true);
+}
+
 const MOST_STEPS = 200_000;
 const MOST_CALLS = 50;
 
@@ -55,9 +84,25 @@ const MOST_CALLS = 50;
 const SPRITE_DMA_REGISTER = 0x4014;
 const SPRITE_DMA_CYCLES = [513, 514] as const;
 
+/** Bytes that instructions push; a moved stack cannot be followed. */
+const STACKED: Readonly<Partial<Record<Mnemonic, number>>> = {
+  PHA: 1,
+  PHP: 1,
+  PLA: -1,
+  PLP: -1,
+  TXS: Number.NaN,
+  TAS: Number.NaN,
+};
+
+/** Whether an instruction writes to an address that its operand gives; through a pointer it is not known. */
+const writes = ({ access, mode }: OpcodeSpec): boolean =>
+  (access === 'write' || access === 'rmw') && (mode === 'absolute' || mode === 'absoluteX' || mode === 'absoluteY');
+
 interface Path {
   pc: number;
   returns: readonly number[];
+  /** Bytes that each of the subroutines has pushed and not pulled. */
+  pushed: readonly number[];
   known: KnownRegisters;
   low: number;
   high: number;
@@ -92,7 +137,7 @@ class Counter {
   }
 
   count(): CycleCount | CycleFault {
-    this.#open.push({ pc: this.#start, returns: [], known: NOTHING_KNOWN, low: 0, high: 0 });
+    this.#open.push({ pc: this.#start, returns: [], pushed: [], known: NOTHING_KNOWN, low: 0, high: 0 });
     for (let path = this.#open.pop(); path !== undefined && this.#fault === undefined; path = this.#open.pop())
       this.#followPath(path);
     if (this.#fault !== undefined) return this.#fault;
@@ -132,40 +177,41 @@ class Counter {
     const next = pc + 1 + OPERAND_BYTES[spec.mode];
     path.low += spec.cycles;
     path.high += spec.cycles;
+    if (path.returns.length > 0 && !this.#moveStack(path, spec)) return false;
     if (spec.access === 'branch') return this.#branch(path, spec, next, (next + ((operand ^ 0x80) - 0x80)) & 0xffff);
     if (spec.access === 'sequence') return this.#sequence(path, spec, next, word);
     if (spec.pageCross) this.#addCrossing(path, spec, operand, word);
-    if (spec.access === 'write' && spec.mode === 'absolute' && word === SPRITE_DMA_REGISTER) {
-      path.low += SPRITE_DMA_CYCLES[0];
-      path.high += SPRITE_DMA_CYCLES[1];
-    }
+    const refused = writes(spec) ? this.#write(path, spec, word) : undefined;
+    if (refused !== undefined) return this.#refuse('ASM_CYCLES_UNKNOWN', pc, { what: refused });
     path.known = follow(spec, operand, path.known);
     path.pc = next;
     return true;
+  }
+
+  /** A store to $4014 starts the sprite DMA; a store into the stack may change where a subroutine returns to. */
+  #write(path: Path, { access, mode, mnemonic }: OpcodeSpec, word: number): string | undefined {
+    const index = mode === 'absoluteX' ? path.known.x : mode === 'absoluteY' ? path.known.y : 0;
+    const [first, last] = index === -1 ? [word, word + 0xff] : [word + index, word + index];
+    if (first <= 0x1ff && last >= 0x100 && path.returns.length > 0) return `a store into the stack by ${mnemonic}`;
+    if (SPRITE_DMA_REGISTER < first || SPRITE_DMA_REGISTER > last) return undefined;
+    if (index === -1) return `${mnemonic}, which may start the sprite DMA,`;
+    if (access !== 'write') return `the sprite DMA started by ${mnemonic}`;
+    path.low += SPRITE_DMA_CYCLES[0];
+    path.high += SPRITE_DMA_CYCLES[1];
+    return undefined;
   }
 
   #addCrossing(path: Path, spec: OpcodeSpec, operand: number, word: number): void {
     const isPointer = spec.mode === 'indirectIndexed';
     const index = spec.mode === 'absoluteX' ? path.known.x : path.known.y;
     const base = isPointer ? operand : word;
-    const [low, high] = isPointer ? (index === 0 ? [0, 0] : [0, 1]) : this.#crossing(path.pc, base, index);
+    const { low, high, isInside } = isPointer
+      ? { low: 0, high: index === 0 ? 0 : 1, isInside: false }
+      : pageCrossing(this.#view, path.pc, base, index);
+    if (isInside) this.#assumptions.add(path.pc);
     if (low !== high) this.#uncertain.add(path.pc);
     path.low += low;
     path.high += high;
-  }
-
-  #crossing(pc: number, base: number, index: number): readonly [number, number] {
-    if (index !== -1) return (base & 0xff) + index > 0xff ? [1, 1] : [0, 0];
-    if ((base & 0xff) === 0) return [0, 0];
-    const block = this.#view.blockOf(pc);
-    if (block === undefined) return [0, 1];
-    const page = base >> 8;
-    const pages = block.map((address) => address >> 8);
-    this.#assumptions.add(pc);
-    if (pages.every((other) => other === page)) return [0, 0];
-    if (pages.every((other) => other !== page) && block[0] > base) return [1, 1];
-    this.#assumptions.delete(pc);
-    return [0, 1];
   }
 
   #branch(path: Path, { mnemonic }: OpcodeSpec, next: number, target: number): boolean {
@@ -204,9 +250,9 @@ class Counter {
   }
 
   /** Whether a way with the same past was not followed yet. */
-  #isNew({ returns, known, low, high }: Path, pc: number): boolean {
+  #isNew({ returns, pushed, known, low, high }: Path, pc: number): boolean {
     const { a, x, y, n, z, c, v } = known;
-    const key = [pc, low, high, a, x, y, n, z, c, v, ...returns].join();
+    const key = [pc, low, high, a, x, y, n, z, c, v, ...returns, ...pushed].join();
     if (this.#seen.has(key)) return false;
     this.#seen.add(key);
     return true;
@@ -221,12 +267,16 @@ class Counter {
         if (path.returns.length >= MOST_CALLS)
           return this.#refuse('ASM_CYCLES_NO_CODE', path.pc, { address: 'subroutines without an end' });
         path.returns = [...path.returns, next];
+        path.pushed = [...path.pushed, 0];
         path.pc = word;
         return true;
       case 'RTS':
         if (path.returns.length === 0) return this.#leave(path, next);
+        if (path.pushed[path.pushed.length - 1] !== 0)
+          return this.#refuse('ASM_CYCLES_UNKNOWN', path.pc, { what: 'RTS to what the subroutine pushed' });
         path.pc = path.returns[path.returns.length - 1]!;
         path.returns = path.returns.slice(0, -1);
+        path.pushed = path.pushed.slice(0, -1);
         return true;
       case 'RTI':
         return path.returns.length === 0
@@ -240,6 +290,19 @@ class Counter {
         path.pc = next;
         return true;
     }
+  }
+
+  /** Pushes and pulls of a subroutine; it must not take its return address off, nor move the stack. */
+  #moveStack(path: Path, { mnemonic }: OpcodeSpec): boolean {
+    const bytes = STACKED[mnemonic];
+    if (bytes === undefined) return true;
+    const count = path.pushed[path.pushed.length - 1]! + bytes;
+    if (count < 0 || Number.isNaN(bytes))
+      return this.#refuse('ASM_CYCLES_UNKNOWN', path.pc, {
+        what: `${mnemonic} that changes where a subroutine returns to`,
+      });
+    path.pushed = [...path.pushed.slice(0, -1), count];
+    return true;
   }
 
   #jump(path: Path, target: number, next: number): boolean {

@@ -29,9 +29,12 @@ const RANGE = /^(\s*)(\S.*?)(\s+to\s+)(\S.*?)\s+cycles?\s+from\s+here\b/i;
 const CLOSE = /^\s*to\s+here\s*$/i;
 const MISSPELT = /^\s*(exactly\b.*\bcycles?\s*$|.*\bcycles?\s+from\s+here\b|to\s+here\s*[.!:,;]\s*$)/i;
 
+/** Characters of a note: what follows would take the square of a longer text's length. */
+const LONGEST = 200;
+
 /** The note in a comment, or null. `column` = where the text of the comment begins. */
 export function readCycleNote(comment: string, column: number): CycleNote | null {
-  if (!/here|exactly/i.test(comment)) return null;
+  if (comment.trim().length > LONGEST || !/here|exactly/i.test(comment)) return null;
   const exact = EXACT.exec(comment);
   if (exact !== null) {
     const range = { column: column + exact[1]!.length, length: exact[2]!.length };

@@ -1,7 +1,7 @@
 import { applyUnary, type UnaryOperator } from './arithmetic.ts';
 import type { Assembly } from './assembly.ts';
 import { Fault, spanOf } from './messages.ts';
-import { candidatePaths } from './source-files.ts';
+import { dataPaths } from './source-files.ts';
 import { type Expression, numberExpression } from './symbols.ts';
 import type { Token } from './token.ts';
 import type { TokenCursor } from './token-cursor.ts';
@@ -102,7 +102,7 @@ const includeBytes: Command = (cursor, assembly) => {
 };
 
 function readBytes(name: Token, assembly: Assembly): Uint8Array {
-  const paths = candidatePaths(name.text, assembly.origin);
+  const paths = dataPaths(name.text, assembly.origin);
   for (const path of paths) {
     const data = name.text === '' ? undefined : assembly.files.readBytes(path);
     if (data !== undefined) return data;
@@ -141,7 +141,7 @@ const say: Command = (cursor, assembly, token) => {
   cursor.expectEnd();
   if (token.text === '.warning') assembly.warning('ASM_SAID', { text: text.text }, spanOf(token, text));
   else assembly.error('ASM_SAID', { text: text.text }, spanOf(token, text));
-  if (token.text === '.fatal') assembly.reader.stop();
+  if (token.text === '.fatal') assembly.reader.cutShort();
 };
 
 export const DATA_COMMANDS: Readonly<Record<string, Command>> = {

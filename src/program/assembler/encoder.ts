@@ -83,9 +83,18 @@ function encodeAddress(
   if (isShort && operand.isPart && constantOf(operand.expression, assembly) === undefined) {
     assembly.warning('ASM_MISSING_HASH', {}, operand.span);
   }
+  if (isShort && shape === 'direct' && forms.has('immediate')) checkPlainNumber(operand, assembly);
   putValue(isShort ? 'byte' : 'word', operand, assembly, {
     isGuess: !isShort && short !== undefined && size === 0 && operand.forced === null,
   });
+}
+
+/** A decimal number alone is seldom meant for an address: `lda 5`. */
+function checkPlainNumber({ expression, span, forced }: Addressed, assembly: Assembly): void {
+  const { source, column, length } = span;
+  const written = source.text.slice(column, column + length);
+  const isPlain = expression.kind === 'number' && forced === null && /^\d+$/.test(written);
+  if (isPlain && source === assembly.origin.source) assembly.warning('ASM_PLAIN_ADDRESS', { found: written }, span);
 }
 
 /** Zero page if the address is known to lie there, or nothing else exists; absolute if it is not known yet. */

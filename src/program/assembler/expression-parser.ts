@@ -112,6 +112,9 @@ class ExpressionParser {
       const operator = token.kind === 'sign' || token.kind === 'directive' ? operators.get(token.text) : undefined;
       if (operator === undefined) return left;
       this.#cursor.take();
+      // ca65 takes the pair for the beginning of a comment.
+      if (token.text === '/' && this.#cursor.isSign('*') && this.#cursor.peek().column === token.column + 1)
+        this.#cursor.refuse(EXPECTED, 'Put a blank between "/" and "*"; a comment begins with ";".');
       left = binary(operator, left, this.#binary(level + 1), token);
     }
   }

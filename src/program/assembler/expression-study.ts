@@ -67,7 +67,8 @@ export function constantOf(expression: Expression, knowledge: Knowledge): number
   return isPlain && places.length === 0 ? value : undefined;
 }
 
-const sizeOf = (value: number): AddressSize => (value < 0x100 ? 1 : value < 0x10000 ? 2 : 3);
+/** A negative number has all its bits. */
+const sizeOf = (value: number): AddressSize => (value < 0 ? 3 : value < 0x100 ? 1 : value < 0x10000 ? 2 : 3);
 const sizeOfPlace = (segment: Segment): AddressSize => (segment.isZeroPage ? 1 : 2);
 const larger = (a: AddressSize, b: AddressSize): AddressSize => (a > b ? a : b);
 const vague = (size: AddressSize): Study => ({ isPlain: false, value: 0, places: [], size });
@@ -123,7 +124,8 @@ function walkUndefined(node: Node<'symbol'>, state: Walk, depth: number): Study 
   const unknown = vague(symbol.isDeclaredZeroPage ? 1 : 0);
   if (isQualified || symbol.owner !== null) return unknown;
   const outer = (isFinal ? findDefined : findNearest)(symbol.scope.parent, symbol.name);
-  if (outer === undefined || outer.definition === null) return unknown;
+  if (outer === undefined) return unknown;
+  if (outer.definition === null) return vague(symbol.isDeclaredZeroPage || outer.isDeclaredZeroPage ? 1 : 0);
   const found = walkSymbol({ ...node, symbol: outer }, state, depth + 1);
   return isFinal ? found : vague(found.size);
 }

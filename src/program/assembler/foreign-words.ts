@@ -32,6 +32,10 @@ const INSTRUCTIONS: Readonly<Record<string, string>> = {
   wai: 'A 6502 does not wait: write a loop that reads what the interrupt changes.',
 };
 
+const LONG_BRANCHES = ['jcc', 'jcs', 'jeq', 'jmi', 'jne', 'jpl', 'jvc', 'jvs'];
+const LONG_BRANCH =
+  'Branch over a jump with the condition turned round: "bne near", "jmp far", "near:" for a far "beq".';
+
 const BYTES = '.byte';
 const ROOM = '.res';
 
@@ -75,6 +79,7 @@ export function cureForForeignName(name: string): string | undefined {
   const key = name.toLowerCase();
   if (key === 'equ') return CONSTANT;
   if (key === 'org') return 'The memory map is fixed: choose a segment with ".segment".';
+  if (LONG_BRANCHES.includes(key)) return LONG_BRANCH;
   if (Object.hasOwn(INSTRUCTIONS, key)) return INSTRUCTIONS[key];
   return Object.hasOwn(COMMANDS, key) ? `The command is called "${COMMANDS[key]}" here.` : undefined;
 }

@@ -5,6 +5,8 @@ import type { Operand } from './operand.ts';
 export function cureForForm(name: string, forms: Forms, shape: Operand['shape']): string {
   if (name === 'BRK') return 'Take the operand out; put the byte behind BRK with .byte.';
   if (forms.size === 1 && forms.has('implied')) return `${name} works on nothing else: take the operand out.`;
+  if (name === 'JMP' && shape === 'indexedIndirect')
+    return 'Copy the address of the table into a pointer and write "jmp (pointer)"; or push it less one, high byte first, and write "rts".';
   switch (shape) {
     case 'none':
       return `Write what ${name} works on.`;

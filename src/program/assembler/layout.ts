@@ -14,7 +14,7 @@ export function placeSegments(assembly: Assembly): void {
   rodata.start = code.start + code.length;
   for (const segment of segments.values()) {
     if (segment.overflow !== null) reportOverflow(segment, assembly);
-    if (segment.spec.isNeeded && !segment.isUsed) {
+    if (segment.spec.isNeeded && !segment.isUsed && !assembly.reader.isCutShort) {
       const { origin } = assembly;
       const details = { name: segment.name, example: segment.spec.example };
       messages.error('ASM_SEGMENT_MISSING', details, wholeLine(origin.source), origin);
@@ -67,6 +67,9 @@ export function applyFixups(assembly: Assembly): void {
   }
 }
 
+const isOverfull = ({ segments }: Assembly): boolean =>
+  [...segments.values()].some(({ overflow }) => overflow !== null);
+
 const LIMITS = { byte: 0xff, word: 0xffff, bigWord: 0xffff, pointer: 0xffff, long: 0xffffffff } as const;
 
 function applyFixup(fixup: Fixup, assembly: Assembly): void {
@@ -76,6 +79,8 @@ function applyFixup(fixup: Fixup, assembly: Assembly): void {
     return;
   }
   const value = evaluate(expression, assembly);
+  // Addresses behind a segment that is too long are wrong, and that is reported.
+  if (isOverfull(assembly) && study(expression, assembly).places.length > 0) return;
   if (kind !== 'long') checkSize(fixup, value, assembly);
   const high = LIMITS[kind];
   if (value < 0 || value > high) {
@@ -163,7 +168,7 @@ export function checkAssertions(assembly: Assembly): void {
   const { assertions, messages } = assembly;
   for (const { expression, isError, text, span, origin } of assertions) {
     try {
-      if (evaluate(expression, assembly) !== 0) continue;
+      if (evaluate(expression, assembly) !== 0 || isOverfull(assembly)) continue;
     } catch (thrown) {
       messages.caught(thrown, origin);
       continue;

@@ -1,4 +1,4 @@
-import { describe, expect, test } from 'vitest';
+import { describe, expect, it, test } from 'vitest';
 import { lexLine } from './lexer.ts';
 
 const lex = (text: string) => lexLine({ file: 'a.s', line: 1, text });
@@ -36,9 +36,27 @@ describe('faults', () => {
     ['@ = 5', 'ASM_CHARACTER', 0, 1],
     ['nop \u{1f4a1}', 'ASM_CHARACTER', 4, 2],
   ])('%s', (text, code, column, length) => {
-    const { fault, tokens } = lex(text);
-    expect([fault?.code, fault?.column, fault?.length, tokens]).toEqual([code, column, length, []]);
+    const { fault, tokens, isBroken } = lex(text);
+    expect([fault?.code, fault?.column, fault?.length, isBroken]).toEqual([code, column, length, true]);
+    expect(tokens.every((token) => token.column < column)).toBe(true);
   });
+});
+
+it('keeps what stands before a fault, and all of a line behind a byte order mark', () => {
+  const texts = (text: string): string[] => lex(text).tokens.map((token) => token.text);
+  expect(texts('reset: lda #0x10')).toEqual(['reset', ':', 'lda', '#']);
+  const marked = lex('\ufeffreset: nop');
+  expect([marked.fault?.code, marked.isBroken, marked.tokens.length]).toEqual(['ASM_CHARACTER', false, 3]);
+});
+
+it('a comment of 300,000 characters is looked at in no time', () => {
+  const start = process.cpuUsage().user;
+  for (const text of [
+    `; a${' '.repeat(300_000)}here exactly`,
+    `; ${' to '.repeat(60_000)} cycles from here ${' 1'.repeat(60_000)}`,
+  ])
+    expect(lex(text).note).toBe(null);
+  expect(process.cpuUsage().user - start).toBeLessThan(1_000_000);
 });
 
 describe('notes of cycles', () => {

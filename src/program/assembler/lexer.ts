@@ -11,6 +11,8 @@ export interface LexedLine {
   /** The note of cycles in its comment, see cycle-note.ts. */
   readonly note: LineNote | null;
   readonly fault: LexicalFault | null;
+  /** The tokens end before a fault: the line cannot be assembled. */
+  readonly isBroken: boolean;
 }
 
 /** A note of cycles with its numbers as tokens. */
@@ -22,7 +24,7 @@ export interface LineNote {
   readonly column: number;
 }
 
-/** Why a line cannot be taken apart; the line has no tokens then. */
+/** Why a line cannot be taken apart; its tokens are those before the fault. */
 export interface LexicalFault {
   readonly code: ErrorCode;
   readonly details: ErrorDetails;
@@ -53,19 +55,22 @@ const LARGEST_NUMBER = 0xffffffff;
 export function lexLine(source: SourceLine): LexedLine {
   const { text } = source;
   const tokens: Token[] = [];
-  for (let column = 0; column < text.length; ) {
+  // A byte order mark is reported, but what follows it is a line like any other.
+  const start = text.charCodeAt(0) === BYTE_ORDER_MARK ? 1 : 0;
+  const fault = start === 0 ? null : strangeCharacter(text, 0);
+  for (let column = start; column < text.length; ) {
     const code = text.charCodeAt(column);
     if (CLASSES[code] === BLANK) column++;
     else if (code === SEMICOLON)
-      return { source, tokens, note: noteOf(text.slice(column + 1), source, column), fault: null };
+      return { source, tokens, note: noteOf(text.slice(column + 1), source, column), fault, isBroken: false };
     else {
       const token = tokenAt(source, column, code);
-      if ('code' in token) return { source, tokens: [], note: null, fault: token };
+      if ('code' in token) return { source, tokens, note: null, fault: fault ?? token, isBroken: true };
       tokens.push(token);
       column += token.length;
     }
   }
-  return { source, tokens, note: null, fault: null };
+  return { source, tokens, note: null, fault, isBroken: false };
 }
 
 /** Where letters, digits and _ from a column on end. */
@@ -177,7 +182,8 @@ function noteOf(comment: string, source: SourceLine, column: number): LineNote |
 
 function tokensWithin({ column, length }: TextRange, source: SourceLine): Token[] {
   const text = ' '.repeat(column) + source.text.slice(column, column + length);
-  return lexLine({ ...source, text }).tokens.map((token) => ({ ...token, source }));
+  const { tokens, isBroken } = lexLine({ ...source, text });
+  return isBroken ? [] : tokens.map((token) => ({ ...token, source }));
 }
 
 function numberAt(source: SourceLine, column: number, end: number): Token | LexicalFault {
@@ -205,8 +211,8 @@ const digitsOf = (digits: string, pattern: RegExp, base: number): number =>
 function cureForNumber(written: string): string {
   const digits = written.slice(2);
   if (/^0x[0-9a-f]+$/i.test(written)) return `Write $${digits}.`;
-  if (/^0b[01]+$/i.test(written)) return `Write %${digits}.`;
-  if (/^[01]+b$/i.test(written)) return `Write %${written.slice(0, -1)}.`;
+  if (/^0b[01]+$/i.test(written)) return `Write %${digits}, a binary number.`;
+  if (/^[01]+b$/i.test(written)) return `Write %${written.slice(0, -1)}, a binary number.`;
   if (/^[0-9a-f]+$/i.test(written)) return `Write $${written}.`;
   if (written.length === 1) return `Write the digits behind ${written} without a blank.`;
   if (/^\d/.test(written)) return 'A name begins with a letter or "_"; 26 is written 26, $1A or %11010.';

@@ -8,6 +8,8 @@ export interface Line {
   readonly note: LineNote | null;
   readonly origin: Origin;
   readonly fault: LexicalFault | null;
+  /** The tokens end before a fault: only what they define and open counts. */
+  readonly isBroken: boolean;
   /** Parameters in it for which the call of the macro gives nothing. */
   readonly missing: readonly string[];
 }
@@ -26,10 +28,19 @@ interface Frame {
   readonly counter: Token | null;
   readonly rounds: number;
   round: number;
-  /** Macros only: arguments given. */
-  readonly argumentCount: number;
+  /** Macros only. */
+  readonly call: MacroCall | null;
   /** Conditions that were open when the frame began. */
   readonly conditionDepth: number;
+}
+
+/** A call of a macro: arguments given, and what the macro wants. */
+export interface MacroCall {
+  readonly name: string;
+  readonly argumentCount: number;
+  /** Arguments that are not empty. */
+  readonly filledCount: number;
+  readonly parameterCount: number;
 }
 
 /** Most lines that one assembly reads, repetitions and macros counted: enough for every byte of the image many times. */
@@ -44,6 +55,8 @@ export class LineReader {
   readonly defines = new Map<string, readonly Token[]>();
   #order = 0;
   #steps = 0;
+  /** A part of the program was not read, or went into a block without an end: what is missing may stand there. */
+  isCutShort = false;
 
   /** Lines read so far, which is also the order of the next one. */
   get count(): number {
@@ -71,8 +84,8 @@ export class LineReader {
   }
 
   /** The macro whose body is read, or undefined. */
-  get macro(): { readonly argumentCount: number; readonly conditionDepth: number } | undefined {
-    return this.#frames[this.#macroIndex()];
+  get macro(): MacroCall | undefined {
+    return this.#frames[this.#macroIndex()]?.call ?? undefined;
   }
 
   enterFile(lines: readonly SourceLine[], caller: Origin | null, conditionDepth: number): void {
@@ -83,10 +96,10 @@ export class LineReader {
     lines: readonly LexedLine[],
     caller: Origin,
     bindings: Bindings,
-    argumentCount: number,
+    call: MacroCall,
     conditionDepth: number,
   ): void {
-    this.#enter({ via: 'macro', lines, caller, bindings: new Map(bindings), argumentCount, conditionDepth });
+    this.#enter({ via: 'macro', lines, caller, bindings: new Map(bindings), call, conditionDepth });
   }
 
   enterRepeat(
@@ -117,6 +130,12 @@ export class LineReader {
     this.#frames.length = 0;
   }
 
+  /** Read nothing more of a program whose rest would have counted. */
+  cutShort(): void {
+    this.isCutShort = true;
+    this.stop();
+  }
+
   /** The next line, or undefined at the end of the main file. */
   next(): Line | undefined {
     for (;;) {
@@ -129,7 +148,7 @@ export class LineReader {
   }
 
   #enter(frame: Pick<Frame, 'via' | 'lines' | 'caller' | 'conditionDepth'> & Partial<Frame>): void {
-    const blank = { next: 0, counter: null, rounds: 1, round: 0, argumentCount: 0, bindings: new Map() };
+    const blank = { next: 0, counter: null, rounds: 1, round: 0, call: null, bindings: new Map() };
     const entered: Frame = { ...blank, ...frame };
     this.#frames.push(entered);
     this.#count(entered);
@@ -151,7 +170,7 @@ export class LineReader {
       bindings.set(counter.text, [{ ...counter, kind: 'number', text: String(round), value: round, isMade: true }]);
   }
 
-  #prepare({ source, tokens, note, fault }: LexedLine, frame: Frame): Line {
+  #prepare({ source, tokens, note, fault, isBroken }: LexedLine, frame: Frame): Line {
     const origin: Origin = { source, caller: frame.caller, via: frame.via, order: this.#order++ };
     const ready = this.#substitute(tokens, frame);
     const readyNote =
@@ -160,9 +179,10 @@ export class LineReader {
         : { ...note, low: this.#substitute(note.low, frame), high: this.#substitute(note.high, frame) };
     const missing = missingOf(tokens, frame.bindings);
     if (ready === tokens || ready.length <= MOST_TOKENS)
-      return { tokens: ready, note: readyNote, origin, fault, missing };
+      return { tokens: ready, note: readyNote, origin, fault, isBroken, missing };
     const details = { what: 'a line with its arguments', limit: `${MOST_TOKENS} words` };
-    return { tokens: [], note: null, origin, fault: { code: 'ASM_LIMIT', details, column: 0, length: 1 }, missing };
+    const limit: LexicalFault = { code: 'ASM_LIMIT', details, column: 0, length: 1 };
+    return { tokens: [], note: null, origin, fault: limit, isBroken: true, missing };
   }
 
   #substitute(tokens: readonly Token[], { bindings }: Frame): readonly Token[] {

@@ -9,9 +9,11 @@ import { candidatePaths } from './source-files.ts';
 import { nearest } from './spelling.ts';
 import type { Token } from './token.ts';
 import type { TokenCursor } from './token-cursor.ts';
+import { refuseDirective } from './unsupported.ts';
 
 /** Commands that decide which lines are read: files, macros, repetitions, texts. */
 
+const MACRO_BEGINS = ['.macro', '.mac'];
 const MACRO_ENDS = ['.endmacro', '.endmac'];
 const REPEAT_ENDS = ['.endrepeat', '.endrep'];
 const MOST_ROUNDS = 0xffff;
@@ -42,7 +44,7 @@ function checkLoop(path: string, name: Token, { origin }: Assembly): void {
 /** One more file, macro or repetition. Beyond the limit nothing more is read: what follows would only repeat the error. */
 function enterable({ reader }: Assembly, token: Token): void {
   if (!reader.isFull) return;
-  reader.stop();
+  reader.cutShort();
   throw new Fault(
     'ASM_LIMIT',
     { what: 'files, macros and repetitions inside each other', limit: `${LineReader.limits.frames}` },
@@ -52,15 +54,31 @@ function enterable({ reader }: Assembly, token: Token): void {
 
 /** `.macro name [parameter, ...]` up to `.endmacro` */
 const defineMacro: Command = (cursor, assembly, token) => {
-  const lines = collect(token, ['.macro', '.mac'], MACRO_ENDS, assembly);
+  const name = cursor.peek();
+  try {
+    readMacro(cursor, assembly, token);
+  } catch (thrown) {
+    if (name.kind === 'name') assembly.brokenMacros.add(name.text);
+    throw thrown;
+  }
+};
+
+const readMacro: Command = (cursor, assembly, token) => {
+  const lines = collect(token, MACRO_BEGINS, MACRO_ENDS, assembly);
   const name = cursor.expect('name', 'a name for the macro');
   const parameters = readParameters(cursor);
   if (isAnyMnemonic(name.text.toUpperCase())) throw new Fault('ASM_MACRO_NAME', { name: name.text }, spanOf(name));
   if (assembly.macros.has(name.text)) throw new Fault('ASM_MACRO_TWICE', { name: name.text }, spanOf(name));
   const nested = lines.find(({ tokens }) => tokens[0]?.text === '.macro' || tokens[0]?.text === '.mac');
   if (nested !== undefined) throw new Fault('ASM_MACRO_INSIDE', {}, spanOf(nested.tokens[0]!));
-  assembly.macros.set(name.text, { name: name.text, parameters, lines });
+  assembly.macros.set(name.text, { name: name.text, parameters, locals: localsOf(lines), lines });
 };
+
+/** `.local` reaches the whole body, the lines above it and those of other conditions, too (as in ca65). */
+const localsOf = (lines: readonly LexedLine[]): Token[] =>
+  lines
+    .filter(({ tokens }) => tokens[0]?.kind === 'directive' && tokens[0].text === '.local')
+    .flatMap(({ tokens }) => tokens.filter(({ kind }) => kind === 'name' || kind === 'cheap'));
 
 function readParameters(cursor: TokenCursor): string[] {
   const parameters: string[] = [];
@@ -116,6 +134,7 @@ function collect(token: Token, begins: readonly string[], ends: readonly string[
     lines.push(asLexed(line));
   }
   assembly.origin = origin;
+  assembly.reader.isCutShort = true;
   throw new Fault(
     'ASM_BLOCK_OPEN',
     { name: token.text, end: ends[0]!, hint: likelyEnd(lines, ends[0]!) },
@@ -132,7 +151,64 @@ function likelyEnd(lines: readonly LexedLine[], end: string): string {
 }
 
 /** A fault was reported when the line was read. */
-const asLexed = ({ tokens, note, origin }: Line): LexedLine => ({ source: origin.source, tokens, note, fault: null });
+const asLexed = ({ tokens, note, origin, isBroken }: Line): LexedLine => ({
+  source: origin.source,
+  tokens,
+  note,
+  fault: null,
+  isBroken,
+});
+
+const STRUCTURES = ['.struct', '.union', '.enum'];
+
+/** Blocks that cannot be assembled: what begins them, what ends them. */
+const BLOCKS: readonly (readonly [begins: readonly string[], ends: readonly string[]])[] = [
+  [MACRO_BEGINS, MACRO_ENDS],
+  [['.repeat'], REPEAT_ENDS],
+  [
+    ['.struct', '.union'],
+    ['.endstruct', '.endunion'],
+  ],
+  [['.enum'], ['.endenum']],
+];
+
+/**
+ * Read over a block whose first line is refused; the cursor stands behind its command. Names that it would define are
+ * known to be broken, so that the lines that use them are not refused, too.
+ */
+export function skipBlock(token: Token, cursor: TokenCursor, assembly: Assembly): void {
+  const name = cursor.peek();
+  if (token.text === '.scope' || token.text === '.proc') {
+    if (name.kind === 'name') assembly.breakName(name);
+    assembly.openScope(null, token.text === '.proc' ? 'proc' : 'scope', token);
+    return;
+  }
+  const block = BLOCKS.find(([begins]) => begins.includes(token.text));
+  if (block === undefined) return;
+  const lines = collect(token, ...block, assembly);
+  if (token.text === '.repeat') return;
+  if (name.kind === 'name') assembly.brokenMacros.add(name.text);
+  if (STRUCTURES.includes(token.text)) breakMembers(name, lines, assembly);
+}
+
+/** Members of a structure: names of a scope, or of the scope around it when it has no name. */
+function breakMembers(structure: Token, lines: readonly LexedLine[], assembly: Assembly): void {
+  const isNamed = structure.kind === 'name' && !assembly.scope.children.has(structure.text);
+  if (isNamed) assembly.openScope(structure, 'scope', structure);
+  for (const { tokens } of lines) if (tokens[0]?.kind === 'name') assembly.breakName(tokens[0]);
+  if (isNamed) assembly.closeScope();
+}
+
+/** `.struct`, `.union`, `.enum`: refused once, with all of its lines. */
+const refuseStructure: Command = (cursor, assembly, token) => {
+  const { origin } = assembly;
+  try {
+    skipBlock(token, cursor, assembly);
+  } catch (thrown) {
+    assembly.messages.caught(thrown, origin);
+  }
+  refuseDirective(token, []);
+};
 
 const unexpectedEnd =
   (begin: string): Command =>
@@ -152,6 +228,12 @@ const exitMacro: Command = (cursor, assembly, token) => {
   assembly.conditions.length = Math.min(assembly.conditions.length, depth);
 };
 
+const localName = (name: Token, assembly: Assembly): Token => ({
+  ...name,
+  text: `${name.text}~${++assembly.localCount}`,
+  isMade: true,
+});
+
 /** `.local name, ...`: names that are new in every call of the macro. */
 const local: Command = (cursor, assembly, token) => {
   if (assembly.reader.macro === undefined) throw new Fault('ASM_ONLY_IN_MACRO', { name: token.text }, spanOf(token));
@@ -159,7 +241,8 @@ const local: Command = (cursor, assembly, token) => {
     const name = cursor.peek();
     if (name.kind !== 'name' && name.kind !== 'cheap') cursor.refuse('a name');
     cursor.take();
-    assembly.reader.bindLocal(name.text, { ...name, text: `${name.text}~${++assembly.localCount}`, isMade: true });
+    // The call has bound those of the body's own lines.
+    if (!name.isMade) assembly.reader.bindLocal(name.text, localName(name, assembly));
   } while (cursor.skipSign(','));
   cursor.expectEnd('"," or the end of the statement');
 };
@@ -190,7 +273,11 @@ export function callMacro(macro: Macro, name: Token, cursor: TokenCursor, assemb
   const given = readArguments(macro, cursor);
   enterable(assembly, name);
   const bindings = new Map(macro.parameters.map((parameter, i) => [parameter, given[i] ?? []]));
-  assembly.reader.enterMacro(macro.lines, assembly.origin, bindings, given.length, assembly.conditions.length);
+  for (const own of macro.locals) bindings.set(own.text, [localName(own, assembly)]);
+  const { name: own, parameters } = macro;
+  const filledCount = given.filter(({ length }) => length > 0).length;
+  const call = { name: own, argumentCount: given.length, filledCount, parameterCount: parameters.length };
+  assembly.reader.enterMacro(macro.lines, assembly.origin, bindings, call, assembly.conditions.length);
 }
 
 /** Tokens between commas; braces keep commas together and are taken away. */
@@ -233,6 +320,11 @@ function bracedArgument(cursor: TokenCursor): Token[] {
   cursor.take();
   return tokens;
 }
+
+/** Blocks that are refused with all of their lines. */
+export const REFUSED_BLOCKS: Readonly<Record<string, Command>> = Object.fromEntries(
+  STRUCTURES.map((name) => [name, refuseStructure]),
+);
 
 export const MACRO_COMMANDS: Readonly<Record<string, Command>> = {
   '.include': include,

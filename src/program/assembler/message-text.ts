@@ -11,10 +11,13 @@ const TRAIL: Readonly<Record<TrailPlace['via'], string>> = {
 const SHOWN = 160;
 const SHOWN_BEFORE = 60;
 
+/** Without characters that would change the terminal. */
+const harmless = (text: string): string => text.replace(/[^\P{Cc}\t]/gu, '\u00b7');
+
 /** A part of the line around the span, without characters that would change the terminal. */
 function windowOf({ text, column }: AssemblyMessage): { readonly text: string; readonly column: number } {
   const start = text.length <= SHOWN ? 0 : Math.max(0, column - 1 - SHOWN_BEFORE);
-  const part = text.slice(start, start + SHOWN).replace(/[^\P{Cc}\t]/gu, '\u00b7');
+  const part = harmless(text.slice(start, start + SHOWN));
   const [before, after] = [start > 0 ? '...' : '', start + SHOWN < text.length ? '...' : ''];
   return { text: before + part + after, column: column - start + before.length };
 }
@@ -34,10 +37,13 @@ export function messageText(message: AssemblyMessage): string {
   const blanks = text.slice(0, column - 1).replace(/[^\t]/g, ' ');
   const marks = '^'.repeat(Math.max(1, Math.min(span, text.length - column + 1)));
   return [
-    `${file}:${line}:${column}: ${severity}: ${message.message}`,
+    `${file}:${line}:${column}: ${severity}: ${harmless(message.message)}`,
     `  ${text}`,
     `  ${blanks}${marks}`,
-    `  ${cure}`,
-    ...trail.map((place) => `  ${TRAIL[place.via]} ${place.file}:${place.line}`),
+    `  ${harmless(cure)}`,
+    ...trail.map(
+      ({ via, file, line, times }) =>
+        `  ${TRAIL[via]} ${file}:${line}${times === undefined ? '' : `, ${times} times in each other`}`,
+    ),
   ].join('\n');
 }

@@ -26,6 +26,8 @@ export interface AssemblyMessage {
 /** `body`: the line of a macro's body that uses the argument; else the line that included, called or repeated. */
 export interface TrailPlace extends SourcePlace {
   readonly via: 'include' | 'macro' | 'repeat' | 'body';
+  /** How often in a row, when more than once: a macro that calls itself. */
+  readonly times?: number;
 }
 
 /** Characters of a line that a message is about. Columns from 0. */
@@ -59,6 +61,8 @@ const LONGEST_TRAIL = 20;
 /** Collects what is wrong, in the order of the source. */
 export class Messages {
   readonly #list: { readonly order: number; readonly message: AssemblyMessage }[] = [];
+  /** What was said already: the rounds of a repetition would say the same again. */
+  readonly #said = new Set<string>();
   #errors = 0;
   #warnings = 0;
 
@@ -73,13 +77,13 @@ export class Messages {
 
   error(code: ErrorCode, details: ErrorDetails, span: Span, origin: Origin): void {
     if (this.isFull) return;
+    if (!this.#add('error', code, details, span, origin)) return;
     this.#errors++;
-    this.#add('error', code, details, span, origin);
     if (this.isFull) this.#add('error', 'ASM_TOO_MANY', { count: MOST_ERRORS }, span, origin);
   }
 
   warning(code: ErrorCode, details: ErrorDetails, span: Span, origin: Origin): void {
-    if (this.#warnings++ < MOST_WARNINGS) this.#add('warning', code, details, span, origin);
+    if (this.#warnings < MOST_WARNINGS && this.#add('warning', code, details, span, origin)) this.#warnings++;
   }
 
   /** Report what a statement threw; anything that is no fault of the source goes on as it is. */
@@ -96,9 +100,15 @@ export class Messages {
       .map(({ message }) => message);
   }
 
-  #add(severity: 'error' | 'warning', code: ErrorCode, details: ErrorDetails, span: Span, origin: Origin): void {
+  /** False: it was said already. */
+  #add(severity: 'error' | 'warning', code: ErrorCode, details: ErrorDetails, span: Span, origin: Origin): boolean {
     const { message, hint } = new LatelightError(code, details);
     const { file, line, text } = span.source;
+    const trail = trailOf(origin, span.source);
+    const isRepeated = trail.some(({ via }) => via === 'repeat');
+    const key = JSON.stringify([code, file, line, span.column, isRepeated ? '' : message, trail]);
+    if (this.#said.has(key)) return false;
+    this.#said.add(key);
     this.#list.push({
       order: origin.order,
       message: {
@@ -111,22 +121,41 @@ export class Messages {
         column: span.column + 1,
         span: Math.max(1, span.length),
         text,
-        trail: trailOf(origin, span.source),
+        trail,
       },
     });
+    return true;
   }
 }
 
-/** The way from a line back to the main file. An argument of a macro is written in the calling line. */
+/** The way from a line back to the main file. An argument of a macro is written in a line that calls. */
 function trailOf(origin: Origin, source: SourceLine): TrailPlace[] {
   const trail: TrailPlace[] = [];
-  const isArgument = origin.via === 'macro' && source !== origin.source && source === origin.caller?.source;
-  if (isArgument) trail.push({ via: 'body', file: origin.source.file, line: origin.source.line });
-  let at = isArgument && origin.caller !== null ? origin.caller : origin;
-  for (; at.caller !== null && at.via !== 'main' && trail.length < LONGEST_TRAIL; at = at.caller) {
-    trail.push({ via: at.via, file: at.caller.source.file, line: at.caller.source.line });
+  const writer = writerOf(origin, source);
+  let at = origin;
+  if (writer !== origin) {
+    trail.push({ via: 'body', file: origin.source.file, line: origin.source.line });
+    for (; at.caller !== null && at.caller !== writer; at = at.caller) pushCall(trail, at, at.caller);
+    at = writer;
   }
-  return trail;
+  for (; at.caller !== null && at.via !== 'main'; at = at.caller) pushCall(trail, at, at.caller);
+  return trail.slice(0, LONGEST_TRAIL);
+}
+
+function pushCall(trail: TrailPlace[], { via }: Origin, { source: { file, line } }: Origin): void {
+  if (via === 'main') return;
+  const last = trail[trail.length - 1];
+  if (last?.via !== via || last.file !== file || last.line !== line) trail.push({ via, file, line });
+  else trail[trail.length - 1] = { via, file, line, times: (last.times ?? 1) + 1 };
+}
+
+/** The line, of those that call, in which a token of a line is written; else the line itself. */
+function writerOf(origin: Origin, source: SourceLine): Origin {
+  if (source === origin.source) return origin;
+  for (let at = origin; at.caller !== null && (at.via === 'macro' || at.via === 'repeat'); at = at.caller) {
+    if (at.caller.source === source) return at.caller;
+  }
+  return origin;
 }
 
 /** From the first token to the last, when they stand on one line; else the first alone. */

@@ -40,6 +40,11 @@ export function candidatePaths(named: string, origin: Origin): string[] {
   return [...new Set([...paths, joinPath('', named)])];
 }
 
+/** Paths of binary data: as it is written comes first (as in ca65). */
+export function dataPaths(named: string, origin: Origin): string[] {
+  return [...new Set([joinPath('', named), ...candidatePaths(named, origin)])];
+}
+
 const folderOf = (path: string): string => path.slice(0, path.lastIndexOf('/') + 1);
 
 /** Folder and name as one path, without "." and with ".." taken out where a folder stands before it. */

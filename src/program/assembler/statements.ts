@@ -1,5 +1,5 @@
 import type { Assembly, LineRecord } from './assembly.ts';
-import { CONDITION_NAMES, isConditionCommand, readCondition } from './conditions.ts';
+import { CONDITION_NAMES, isConditionCommand, readBrokenCondition, readCondition } from './conditions.ts';
 import { DATA_COMMANDS } from './data-commands.ts';
 import { encodeInstruction } from './encoder.ts';
 import { FUNCTION_NAMES } from './expression-parser.ts';
@@ -7,8 +7,8 @@ import { cureForForeignName } from './foreign-words.ts';
 import { formsOf, isAnyMnemonic, mnemonics, writtenName } from './instruction-forms.ts';
 import type { LineNote } from './lexer.ts';
 import type { Line } from './line-reader.ts';
-import { callMacro, MACRO_COMMANDS } from './macro-commands.ts';
-import { Fault, type Span, spanOf } from './messages.ts';
+import { callMacro, MACRO_COMMANDS, REFUSED_BLOCKS, skipBlock } from './macro-commands.ts';
+import { Fault, KnownFault, type Span, spanOf } from './messages.ts';
 import { nearest } from './spelling.ts';
 import { defineValue, SYMBOL_COMMANDS, setVariable } from './symbol-commands.ts';
 import { shown, type Token } from './token.ts';
@@ -16,7 +16,7 @@ import type { TokenCursor } from './token-cursor.ts';
 import { isUnsupported, refuseDirective } from './unsupported.ts';
 
 const COMMANDS = new Map(Object.entries({ ...DATA_COMMANDS, ...SYMBOL_COMMANDS, ...MACRO_COMMANDS }));
-const COMMAND_NAMES = [...COMMANDS.keys(), ...CONDITION_NAMES];
+export const COMMAND_NAMES: readonly string[] = [...COMMANDS.keys(), ...CONDITION_NAMES];
 
 /** Assemble one line. What is wrong with it is reported; it never throws for the sake of the source. */
 export function assembleLine(line: Line, assembly: Assembly): void {
@@ -28,7 +28,7 @@ export function assembleLine(line: Line, assembly: Assembly): void {
   try {
     assembleStatement(line, assembly);
   } catch (thrown) {
-    assembly.messages.caught(withMissing(thrown, line), line.origin);
+    assembly.messages.caught(withMissing(thrown, line, assembly), line.origin);
   }
   finishRecord(record, assembly, start);
   if (assembly.isActive && line.note?.kind === 'close')
@@ -36,20 +36,26 @@ export function assembleLine(line: Line, assembly: Assembly): void {
 }
 
 /** A line of a macro that lacks an argument: the call is what has to be corrected. */
-function withMissing(thrown: unknown, { missing }: Line): unknown {
-  const [name] = missing;
-  if (name === undefined || !(thrown instanceof Fault) || thrown.code !== 'ASM_SYNTAX') return thrown;
-  const cure = `The call of the macro gives nothing for "${name}": write the argument, or test for it with .ifblank.`;
-  return new Fault(thrown.code, { ...thrown.details, cure }, thrown.span);
+function withMissing(thrown: unknown, { missing }: Line, { reader }: Assembly): unknown {
+  const [parameter] = missing;
+  const isAbout = thrown instanceof Fault && (thrown.code === 'ASM_SYNTAX' || thrown.code === 'ASM_FORM');
+  if (parameter === undefined || reader.macro === undefined || !isAbout) return thrown;
+  const { name, filledCount: count, parameterCount: wanted } = reader.macro;
+  return new Fault('ASM_ARGUMENT_MISSING', { name, count, wanted, parameter }, thrown.span);
 }
 
 function finishRecord(record: LineRecord, assembly: Assembly, start: number): void {
   if (assembly.segment === record.segment) record.length = record.segment.length - start;
 }
 
-function assembleStatement({ tokens, origin }: Line, assembly: Assembly): void {
+function assembleStatement(line: Line, assembly: Assembly): void {
+  const { tokens, origin } = line;
   const first = tokens[0];
   if (first === undefined) return;
+  if (line.isBroken) {
+    readBrokenLine(tokens, assembly);
+    return;
+  }
   if (isConditionCommand(first)) {
     const cursor = assembly.cursor(tokens);
     cursor.take();
@@ -57,12 +63,14 @@ function assembleStatement({ tokens, origin }: Line, assembly: Assembly): void {
     return;
   }
   if (!assembly.isActive) {
-    checkSkipped(tokens);
+    checkSkipped(tokens, assembly);
     return;
   }
   const cursor = assembly.cursor(tokens);
-  readLabel(cursor, assembly);
+  const isLabelled = readLabel(cursor, assembly);
   const token = cursor.peek();
+  if (isLabelled && isDefinition(cursor))
+    cursor.refuse('an instruction or a command behind the label', 'Put the definition on a line of its own.');
   if (token.kind === 'directive') readCommand(token, cursor, assembly);
   else if (token.kind === 'name') readNamed(token, cursor, assembly);
   else if (token.kind === 'cheap') readCheapValue(cursor, assembly);
@@ -70,12 +78,31 @@ function assembleStatement({ tokens, origin }: Line, assembly: Assembly): void {
 }
 
 /**
+ * A line with a lexical fault, which is reported: its label, the name that it defines and the block that it opens count,
+ * so that the lines about them are not refused, too.
+ */
+function readBrokenLine(tokens: readonly Token[], assembly: Assembly): void {
+  const cursor = assembly.cursor(tokens);
+  if (assembly.isActive) readLabel(cursor, assembly);
+  const token = cursor.take();
+  const { kind, text } = cursor.peek();
+  if (isConditionCommand(token)) readBrokenCondition(token, assembly);
+  else if (!assembly.isActive) return;
+  else if (token.kind === 'directive') skipBlock(token, cursor, assembly);
+  else if (token.kind === 'name' && (text === '=' || text === ':=' || text === '.set') && kind !== 'string')
+    assembly.breakName(token);
+}
+
+/**
  * A line that is left out. ca65 takes a condition's command for one wherever it stands in it, and refuses a command that
  * it does not know: a misspelt .endif would leave out the rest of the program.
  */
-function checkSkipped(tokens: readonly Token[]): void {
-  const inside = tokens.find(isConditionCommand);
-  if (inside !== undefined) refuseCondition(inside);
+function checkSkipped(tokens: readonly Token[], assembly: Assembly): void {
+  const inside = tokens.findIndex(isConditionCommand);
+  if (inside >= 0) {
+    readMisplacedCondition(tokens[inside]!, assembly.cursor(tokens.slice(inside + 1)), assembly);
+    return;
+  }
   const strange = tokens.find(({ kind, text }) => kind === 'directive' && !isKnownDirective(text));
   if (strange !== undefined) refuseDirective(strange, COMMAND_NAMES);
 }
@@ -83,15 +110,23 @@ function checkSkipped(tokens: readonly Token[]): void {
 const isKnownDirective = (text: string): boolean =>
   COMMANDS.has(text) || text === '.set' || FUNCTION_NAMES.includes(text) || isUnsupported(text);
 
-/** `:` and `name:` or `@name:` at the beginning of a statement. */
-function readLabel(cursor: TokenCursor, assembly: Assembly): void {
+/** Whether `name =` and the like come next. */
+function isDefinition(cursor: TokenCursor): boolean {
+  const { kind } = cursor.peek();
+  const isSet = cursor.peek(1).kind === 'directive' && cursor.peek(1).text === '.set';
+  return (kind === 'name' || kind === 'cheap') && (cursor.isSign('=', 1) || cursor.isSign(':=', 1) || isSet);
+}
+
+/** `:` and `name:` or `@name:` at the beginning of a statement. True: there was a name. */
+function readLabel(cursor: TokenCursor, assembly: Assembly): boolean {
   if (cursor.skipSign(':')) assembly.unnamed.push({ segment: assembly.segment, offset: assembly.segment.length });
   const first = cursor.peek();
   const isName = first.kind === 'cheap' || (first.kind === 'name' && !isReserved(first, assembly));
-  if (!isName || !cursor.isSign(':', 1)) return;
+  if (!isName || !cursor.isSign(':', 1)) return false;
   cursor.take();
   cursor.take();
   assembly.define(first, 'label', null);
+  return true;
 }
 
 /** Names that begin an instruction or a call of a macro cannot be labels. */
@@ -100,19 +135,21 @@ const isReserved = ({ text }: Token, assembly: Assembly): boolean =>
 
 function readCommand(token: Token, cursor: TokenCursor, assembly: Assembly): void {
   cursor.take();
-  if (isConditionCommand(token)) refuseCondition(token);
-  const command = COMMANDS.get(token.text);
+  if (isConditionCommand(token)) {
+    readMisplacedCondition(token, cursor, assembly);
+    return;
+  }
+  const command = COMMANDS.get(token.text) ?? REFUSED_BLOCKS[token.text];
   if (command === undefined) refuseDirective(token, COMMAND_NAMES);
   command(cursor, assembly, token);
 }
 
-function refuseCondition(token: Token): never {
+/** Refused, but followed: what closes the condition is not refused, too. */
+function readMisplacedCondition(token: Token, cursor: TokenCursor, assembly: Assembly): void {
   const cure = `Put ${token.text} on a line of its own.`;
-  throw new Fault(
-    'ASM_SYNTAX',
-    { found: shown(token), expected: 'it at the beginning of a line', cure },
-    spanOf(token),
-  );
+  const details = { found: shown(token), expected: 'it at the beginning of a line', cure };
+  assembly.error('ASM_SYNTAX', details, spanOf(token));
+  readCondition(token, cursor, assembly);
 }
 
 function readNamed(name: Token, cursor: TokenCursor, assembly: Assembly): void {
@@ -146,6 +183,8 @@ function readCheapValue(cursor: TokenCursor, assembly: Assembly): void {
 function refuseName(name: Token, cursor: TokenCursor, assembly: Assembly): never {
   const mnemonic = name.text.toUpperCase();
   const span = spanOf(name);
+  if (assembly.brokenMacros.has(name.text)) throw new KnownFault();
+  assembly.breakName(name);
   const other = writtenName(mnemonic);
   if (other !== undefined) throw new Fault('ASM_OTHER_NAME', { name: mnemonic, other }, span);
   if (isAnyMnemonic(mnemonic)) throw new Fault('ASM_UNDOCUMENTED', { name: mnemonic }, span);
@@ -185,6 +224,10 @@ function refuseBeginning(token: Token, cursor: TokenCursor, text: string): never
       : 'A, X and Y are the registers: give the symbol another name.';
     cursor.refuse('a label, an instruction or a command', cure);
   }
+  if (token.kind === 'number' && /^\d/.test(token.text)) {
+    const cure = 'A label begins with a letter or "_"; a label without a name is ":", reached by ":-" and ":+".';
+    cursor.refuse('a label, an instruction or a command', cure);
+  }
   const isComment = text.trimStart().startsWith('//') || text.trimStart().startsWith('#');
   cursor.refuse('a label, an instruction or a command', isComment ? 'A comment begins with ";".' : undefined);
 }
@@ -212,7 +255,7 @@ function openStretch(note: LineNote, { origin }: Line, assembly: Assembly): void
 function closeStretch(note: LineNote, { origin }: Line, isCall: boolean, assembly: Assembly): void {
   const span = noteSpan(note, origin.source);
   const stretch = assembly.openStretches.pop();
-  if (stretch === undefined) assembly.error('ASM_NOTE_CLOSE', {}, span);
+  if (stretch === undefined) assembly.warning('ASM_NOTE_CLOSE', {}, span);
   else if (isCall) assembly.error('ASM_NOTE_CALL', {}, span);
   else if (stretch.segment !== assembly.segment)
     assembly.error('ASM_NOTE_SEGMENT', { from: stretch.segment.name, to: assembly.segment.name }, span);

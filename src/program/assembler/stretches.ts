@@ -2,6 +2,7 @@ import type { SourcePlace } from '../source-map.ts';
 import type { Assembly, Fixup, NotedStretch } from './assembly.ts';
 import { type CodeView, type CycleCount, type CycleFault, countCycles } from './cycle-count.ts';
 import { evaluate } from './evaluation.ts';
+import { study } from './expression-study.ts';
 import { PROGRAM_START, type Segment } from './memory-map.ts';
 import type { Origin } from './source-files.ts';
 import { type Expression, resolve } from './symbols.ts';
@@ -80,19 +81,22 @@ function compare(
   const details = {
     found: rangeText(found.low, found.high),
     expected: rangeText(low, high),
-    cure: cureFor(found, assembly),
+    cure: cureFor(found, low !== high, assembly),
   };
   assembly.messages.error('ASM_CYCLES', details, span, origin);
 }
 
 const rangeText = (low: number, high: number): string => (low === high ? `${low}` : `${low} to ${high}`);
 
-function cureFor({ low, high, uncertain }: CycleCount, assembly: Assembly): string {
+/** `isRange` = the note gives two numbers. */
+function cureFor({ low, high, uncertain }: CycleCount, isRange: boolean, assembly: Assembly): string {
+  if (low === high && isRange) return `Write "exactly ${low} cycles from here", or add or take away instructions.`;
   if (low === high) return 'Correct the number in the note, or add or take away instructions.';
+  const range = `"${low} to ${high} cycles from here"`;
+  if (isRange) return `Write ${range}: both numbers are checked; or add or take away instructions.`;
   const [first] = uncertain;
-  if (first === undefined)
-    return `Make all ways through the branches equally long, or write "${low} to ${high} cycles from here".`;
-  return `The read ${whereText(first, assembly)} takes a cycle more when its index crosses a page: put the data inside one page, or write "${low} to ${high} cycles from here".`;
+  if (first === undefined) return `Make all ways through the branches equally long, or write ${range}.`;
+  return `The instruction ${whereText(first, assembly)} takes a cycle more when its index crosses a page: put the data that it reads inside one page, or write ${range}.`;
 }
 
 function whereText(address: number, assembly: Assembly): string {
@@ -113,7 +117,7 @@ const widthOf = (origin: Origin): number =>
   Math.max(1, origin.source.text.replace(/;.*$/, '').trimEnd().length - columnOf(origin));
 
 /** The program as the count sees it. */
-function makeView(assembly: Assembly): CodeView {
+export function makeView(assembly: Assembly): CodeView {
   const code = [...assembly.segments.values()].filter(
     ({ spec, start }) => spec.kind === 'rom' && start >= PROGRAM_START,
   );
@@ -134,7 +138,7 @@ function makeView(assembly: Assembly): CodeView {
     },
     blockOf: (instruction) => {
       const fixup = operands.get(instruction);
-      const label = fixup === undefined ? undefined : onlyLabel(fixup.expression, 0);
+      const label = fixup === undefined || !isAddress(fixup, assembly) ? undefined : onlyLabel(fixup.expression, 0);
       return label === undefined ? undefined : blockAt(label, labels);
     },
   };
@@ -164,7 +168,13 @@ function blockAt(
   return end > offset ? [segment.start + offset, segment.start + end - 1] : undefined;
 }
 
-/** The label of an expression that names one only. */
+/** Whether an operand is a place and a number: not half a place, not one of its bytes, not two places. */
+function isAddress({ expression }: Fixup, assembly: Assembly): boolean {
+  const { isPlain, places } = study(expression, assembly);
+  return isPlain && places.length === 1 && places[0]![1] === 1;
+}
+
+/** The label of an expression that names one only, and adds numbers to it. */
 function onlyLabel(expression: Expression, depth: number): Label | undefined {
   const found: Label[] = [];
   if (depth < 50) collectLabels(expression, depth, found);
@@ -173,10 +183,10 @@ function onlyLabel(expression: Expression, depth: number): Label | undefined {
 
 function collectLabels(expression: Expression, depth: number, found: Label[]): void {
   if (found.length > 1 || depth > 50) return;
-  if (expression.kind === 'unary') collectLabels(expression.operand, depth + 1, found);
-  if (expression.kind === 'binary') {
+  if (expression.kind === 'unary' && expression.operator === '+') collectLabels(expression.operand, depth + 1, found);
+  if (expression.kind === 'binary' && (expression.operator === '+' || expression.operator === '-')) {
     collectLabels(expression.left, depth + 1, found);
-    collectLabels(expression.right, depth + 1, found);
+    if (expression.operator === '+') collectLabels(expression.right, depth + 1, found);
   }
   if (expression.kind !== 'symbol') return;
   const definition = resolve(expression.symbol, expression.isQualified)?.definition;

@@ -14,6 +14,7 @@ const MOST_SCOPES = 100;
 const proc: Command = (cursor, assembly, token) =>
   opening('proc', assembly, token, () => {
     const name = cursor.expect('name', 'a name for the procedure');
+    if (!cursor.isAtEnd) assembly.breakName(name);
     cursor.expectEnd();
     assembly.define(name, 'label', null);
     assembly.openScope(name, 'proc', token);
@@ -144,20 +145,31 @@ const declareNames: Command = (cursor, assembly, token) =>
   forEachEntry(cursor, () => {
     const symbol = assembly.declare(cursor.expect('name', 'a name'));
     symbol.isExported = true;
+    symbol.isGlobal = true;
     if (token.text === '.globalzp') symbol.isDeclaredZeroPage = true;
   });
 
 /** `name = value` and `name := value`; the cursor stands before the sign. */
 export function defineValue(name: Token, cursor: TokenCursor, assembly: Assembly): void {
   const sign = cursor.take().text;
-  const value = assembly.expression(cursor);
+  const value = valueFor(name, assembly, () => assembly.expression(cursor));
   assembly.define(name, sign === ':=' ? 'label' : 'constant', value);
+}
+
+/** The value of a name, which is broken without one. */
+function valueFor<T>(name: Token, assembly: Assembly, read: () => T): T {
+  try {
+    return read();
+  } catch (thrown) {
+    if (name.kind === 'name') assembly.breakName(name);
+    throw thrown;
+  }
 }
 
 /** `name .set value`; the cursor stands before the command. */
 export function setVariable(name: Token, cursor: TokenCursor, assembly: Assembly): void {
   cursor.take();
-  const value = assembly.constant(cursor, 'the value of a variable');
+  const value = valueFor(name, assembly, () => assembly.constant(cursor, 'the value of a variable'));
   assembly.define(name, 'variable', { kind: 'number', value });
 }
 

@@ -1,3 +1,4 @@
+import { UNNAMED_SCOPE } from '../program-symbols.ts';
 import type { BinaryOperator, UnaryOperator } from './arithmetic.ts';
 import type { Segment } from './memory-map.ts';
 import type { Origin } from './source-files.ts';
@@ -45,6 +46,10 @@ export class AssemblerSymbol {
   /** Declared by `.globalzp`: one byte as long as it is not defined. */
   isDeclaredZeroPage = false;
   isExported = false;
+  /** Declared by `.global`: it must be defined in its own scope. */
+  isGlobal = false;
+  /** A definition of it was refused. */
+  isBroken = false;
   /** How it is mentioned: alone, so that scopes around are searched too, or with its scope. */
   isMentionedAlone = false;
   isMentionedQualified = false;
@@ -100,7 +105,8 @@ export class Scope {
   get path(): string {
     if (this.parent === null) return '';
     const outer = this.parent.path;
-    return outer === '' ? this.name : `${outer}::${this.name}`;
+    const own = this.name === '' ? UNNAMED_SCOPE : this.name;
+    return outer === '' ? own : `${outer}::${own}`;
   }
 }
 
@@ -120,6 +126,15 @@ export function findDefined(scope: Scope | null, name: string): AssemblerSymbol 
     if (found !== undefined && found.definition !== null) return found;
   }
   return undefined;
+}
+
+/** Whether a definition of the name was refused, here or in a scope around. */
+export function isBrokenName({ name, owner, scope, isBroken }: AssemblerSymbol): boolean {
+  if (isBroken || owner !== null) return isBroken;
+  for (let at: Scope | null = scope; at !== null; at = at.parent) {
+    if (at.symbols.get(name)?.isBroken === true) return true;
+  }
+  return false;
 }
 
 /** A name as the author wrote it: local names of macros have a number behind "~". */

@@ -89,6 +89,8 @@ const UNSUPPORTED: Readonly<Record<string, string>> = {
   '.macpack': 'Write the macros that you need yourself.',
 };
 
+export const UNSUPPORTED_NAMES: readonly string[] = Object.keys(UNSUPPORTED);
+
 /** Whether ca65 knows a command that this assembler refuses by its name. */
 export const isUnsupported = (name: string): boolean => Object.hasOwn(UNSUPPORTED, name);
 
