@@ -4,7 +4,9 @@ import { defineConfig } from 'vite';
 /** A test may have one module built as the commands are (test/run-built.ts). */
 const entry = process.env['LATELIGHT_ENTRY'];
 const commands =
-  entry === undefined ? { cli: 'src/cli/cli.ts', bench: 'test/bench/bench.ts' } : { [basename(entry, '.ts')]: entry };
+  entry === undefined
+    ? { cli: 'src/cli/cli.ts', 'sweep-worker': 'src/cli/sweep-worker.ts', bench: 'test/bench/bench.ts' }
+    : { [basename(entry, '.ts')]: entry };
 
 /** `vite build` makes the page in dist; `vite build --mode cli` makes the commands in dist/cli. */
 export default defineConfig(({ mode }) =>

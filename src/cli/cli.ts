@@ -1,15 +1,27 @@
 #!/usr/bin/env node
 import { parseArgs } from 'node:util';
 import { LatelightError } from '../errors/latelight-error.ts';
+import { nearest } from '../program/assembler/spelling.ts';
+import { type Explanation, explainShot } from '../shot/cause/explain.ts';
 import { runShot, type ShotResult } from '../shot/shot.ts';
 import { assemble } from './assemble.ts';
+import { assembleHelp } from './assemble-help.ts';
 import { openScenario } from './files.ts';
+import { flashCheck } from './flash-check.ts';
 import { HELP, scenarioHelp } from './help.ts';
 import { scenarioText, shotJson, shotText } from './report.ts';
+import { type SweepEnd, sweep } from './sweep.ts';
+import { sweepHelp } from './sweep-help.ts';
 import { TIMELINE_LEGEND } from './timeline.ts';
 
 /** Exit statuses, as `--help` lists them. */
-const EXIT = { done: 0, refused: 1, usage: 2, notRight: 3, internal: 70 } as const;
+const EXIT = { done: 0, refused: 1, usage: 2, notRight: 3, internal: 70, stopped: 130 } as const;
+
+const SWEEP_EXIT: Readonly<Record<SweepEnd, number>> = {
+  passed: EXIT.done,
+  failed: EXIT.notRight,
+  stopped: EXIT.stopped,
+};
 
 const OPTIONS = {
   help: { type: 'boolean', short: 'h' },
@@ -19,6 +31,16 @@ const OPTIONS = {
   labels: { type: 'string' },
   listing: { type: 'string' },
   'require-right': { type: 'boolean' },
+  jobs: { type: 'string' },
+  out: { type: 'string' },
+  resume: { type: 'boolean' },
+  csv: { type: 'string' },
+  junit: { type: 'string' },
+  quiet: { type: 'boolean' },
+  'scenario-of': { type: 'string' },
+  seconds: { type: 'string' },
+  scale: { type: 'string' },
+  profile: { type: 'string' },
 } as const;
 
 /** The scenario that is being read or run, for messages. */
@@ -32,21 +54,53 @@ function readArguments(args: string[]) {
   } catch (error) {
     throw new LatelightError('USAGE', {
       found: (error as Error).message.split('. ')[0]!,
-      expected: 'options that --help lists',
+      expected: expectedOption((error as Error).message),
     });
   }
 }
 
-function main(args: string[]): number {
+/** What to write instead of an option that is not known. */
+function expectedOption(message: string): string {
+  const asked = /'(-[^' ]+)/.exec(message)?.[1] ?? '';
+  if (asked === '-C') return 'no file for the memory map, which is fixed: see latelight help assemble';
+  const near = asked.startsWith('--') ? nearest(asked.slice(2), Object.keys(OPTIONS)) : undefined;
+  return near === undefined ? 'options that --help lists' : `"--${near}" or another option that --help lists`;
+}
+
+/** Pages of `latelight help TOPIC`, and of the --help of a command. */
+const TOPICS: Readonly<Record<string, () => string>> = {
+  scenario: scenarioHelp,
+  sweep: sweepHelp,
+  assemble: assembleHelp,
+  shoot: () => HELP,
+  'flash-check': () => HELP,
+};
+
+function help(topic: string | undefined): number {
+  if (topic === undefined) return print(HELP);
+  if (Object.hasOwn(TOPICS, topic)) return print(TOPICS[topic]!());
+  const expected = `one of ${Object.keys(TOPICS).join(', ')}`;
+  throw new LatelightError('USAGE', { found: `there is no help on "${topic}"`, expected });
+}
+
+async function main(args: string[]): Promise<number> {
   const { values, positionals } = readArguments(args);
   const [command, ...rest] = positionals;
-  if (command === 'help' && rest[0] === 'scenario') return print(scenarioHelp());
-  if (values.help === true || command === 'help' || command === undefined) return print(HELP);
+  if (command === 'help' || command === undefined) return help(rest[0]);
+  if (values.help === true) return help(command);
   if (command === 'shoot') return shoot(rest, values);
   if (command === 'assemble') return assemble(rest, values);
+  if (command === 'sweep') {
+    currentFile = rest[0] ?? '';
+    return SWEEP_EXIT[await sweep(rest, values)];
+  }
+  if (command === 'flash-check') {
+    currentFile = rest[0] ?? '';
+    return flashCheck(rest, values) ? EXIT.done : EXIT.notRight;
+  }
   throw new LatelightError('USAGE', {
     found: `the command "${command}" is not known`,
-    expected: 'shoot, assemble or help',
+    expected: 'shoot, sweep, flash-check, assemble or help',
   });
 }
 
@@ -63,8 +117,9 @@ function shoot(paths: readonly string[], options: Options): number {
     for (const shot of chosenShots(options.shot, prepared.scenario.shots.length)) {
       const result = runShot(prepared, shot);
       allRight &&= isRight(result);
-      if (options.json === true) shots.push(shotJson(prepared, result));
-      else console.log(`${shotText(prepared, result, { width: 100 })}\n`);
+      const explanation: Explanation = isRight(result) ? { kind: 'right' } : explainShot(prepared, shot);
+      if (options.json === true) shots.push(shotJson(prepared, result, explanation));
+      else console.log(`${shotText(prepared, result, { width: 100, explanation })}\n`);
     }
     documents.push({ scenario: path, title: prepared.scenario.title, timing: prepared.timing.id, shots });
   }
@@ -105,7 +160,7 @@ function report(error: unknown): number {
 }
 
 try {
-  process.exitCode = main(process.argv.slice(2));
+  process.exitCode = await main(process.argv.slice(2));
 } catch (error) {
   process.exitCode = report(error);
 }

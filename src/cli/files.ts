@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { LatelightError } from '../errors/latelight-error.ts';
 import { parseScenario } from '../shot/scenario.ts';
@@ -13,12 +13,22 @@ export function openScenario(path: string): PreparedScenario {
   return prepareScenario(scenario, { image, labels: readFile(resolve(folder, scenario.labels)).toString('utf8') });
 }
 
-function readFile(path: string): Buffer {
+/** Error: FILE_UNREADABLE. */
+export function readFile(path: string): Buffer {
   try {
     return readFileSync(path);
   } catch (error) {
     const { code, message } = error as NodeJS.ErrnoException;
     const found = code === 'ENOENT' ? 'there is no such file' : code === 'EISDIR' ? 'it is a folder' : message;
     throw new LatelightError('FILE_UNREADABLE', { path, found });
+  }
+}
+
+/** Error: FILE_UNWRITABLE. */
+export function writeFile(path: string, content: string | Uint8Array): void {
+  try {
+    writeFileSync(path, content);
+  } catch (error) {
+    throw new LatelightError('FILE_UNWRITABLE', { path, found: (error as Error).message });
   }
 }

@@ -1,15 +1,30 @@
+import { HANDS } from '../shot/hand.ts';
 import { LIGHT_PATH_PARTS, rangeText } from '../shot/light-path-settings.ts';
 import { SCENARIO_VERSION } from '../shot/scenario.ts';
 
 export const HELP = `latelight: light-gun games on late screens, tried without a screen
 
-  latelight shoot SCENARIO [SCENARIO ...]   run every shot of each scenario and say what happened
+  latelight shoot SCENARIO [SCENARIO ...]   run every shot of each scenario, say what happened and why
       --shot N           only shot N (counted from 1)
       --json             print JSON instead of text: ticks, milliseconds, flips, judgement
       --require-right    exit with 3 unless every shot is a hit or rightly none
   latelight assemble SOURCE -o IMAGE        build a program; the same source goes through ca65 and ld65 to the same bytes
       --labels FILE      write the labels as ld65 -Ln does
       --listing FILE     write address, bytes and cycles of each line
+  latelight sweep PLAN                      shoot a whole plan: programs by delays, panels, sensors, rooms and aims, many shots each
+      --jobs N           worker threads (as many as there are cores)
+      --out FILE         write every cell as it finishes; sorted by cell when all are done
+      --resume           go on with the cells that FILE does not hold
+      --json             print JSON instead of a table
+      --csv FILE         write a table for spreadsheets;  --junit FILE  write the limits as test results
+      --quiet            say nothing about the progress
+      --scenario-of C:S  print shot S of cell C as a scenario, to look at it with shoot
+  latelight flash-check SCENARIO ...        hold what the game shows against published limits for flashing pictures
+      --seconds N        how long it is watched after power-on (2 s after the last shot)
+      --scale N          CSS pixels from line to line when it is shown (3)
+      --profile ID       wcag-a, wcag-aaa, tv-1702, trace-24 or all (wcag-a and tv-1702)
+  latelight help sweep                      what a plan file holds
+  latelight help assemble                   the assembler: memory map, commands, notes of cycles, how to read the listing
   latelight help scenario                   what a scenario file holds, every model with its parameters
   latelight --help                          this text
 
@@ -28,11 +43,12 @@ What a shot prints
   edge            the aim lay on a border: neither right nor wrong
 
 Exit status
-  0   every shot was run, whatever its judgement
+  0   every shot was run, whatever its judgement; every limit of a plan is shown
   1   a scenario, an image or a program was refused; the message says what was found, expected and what to do
   2   the command line was not understood
-  3   --require-right was given and a shot was not right
+  3   --require-right was given and a shot was not right; a limit of a plan is not shown, or a cell could not be shot; a game flashes above the limits
   70  a fault of Latelight itself
+  130 a sweep was stopped
 `;
 
 /** The scenario format, made from the same lists that check it. */
@@ -42,7 +58,7 @@ export function scenarioHelp(): string {
   scenario        * ${SCENARIO_VERSION}, the version of the format
   title           * text
   image           * path of the cartridge image (NES 2.0 header), from the folder of the scenario
-  labels            path of the label file that ld65 -Ln writes
+  labels            path of the label file that ld65 -Ln writes, or of the debug file of ld65 --dbgfile (with scopes: play::done)
   symbols           more names: { "lampX": 16 }
   timing            "image" (what the header says), "60hz", "50hz" or "50hz-clone"
   alignment         { "cpuPhaseTicks": 0 to 11 (60 Hz), 15 (50 Hz), 14 (clone), "putParity": 0 or 1 }: how processor, raster and DMA stand at power-on
@@ -60,13 +76,17 @@ export function scenarioHelp(): string {
   pulls             pulls of the trigger before every shot, each with its own aim, like shots (none)
   settleMs          how long before a pull the wand points where that pull aims (200)
   shots           * [{ "aim": { "x": dots, "y": scanlines }, "atMs": trigger after power-on, "squeezeMs": 80 }]
-  seed              a whole number, for models that draw by lot (none yet)
+  seed              a whole number from which the hand's sway is drawn
+  hand              how the hand moves after the trigger (it keeps still): { "kind": ..., "preset": ..., values }
   lightPath       * stages (a list), panel *, room *, optics *, sensor *: each { "kind": ..., "preset": ..., values }
+  pullsLightPath    the light path of the pulls, where it is another one: until the wand turns to the shot
+  calibration       where the program keeps its delay, for causes: { "at": symbol or number, "bytes": 1 to 4, "unitCycles": cycles a unit }
 
 Expressions: 12 $0C %1100, symbols, byte(a) word(a) signed(a), - ~ ! * / % + - << >> < <= > >= == != & ^ | && ||
 
 ${Object.entries(LIGHT_PATH_PARTS)
   .flatMap(([part, models]) => models.map(({ spec }) => modelHelp(part, spec)))
+  .concat(HANDS.map(({ spec }) => modelHelp('hand', spec)))
   .join('\n')}`;
 }
 

@@ -1,4 +1,5 @@
 import type { ModelSetting } from '../light/parameters.ts';
+import type { Explanation } from '../shot/cause/explain.ts';
 import type { Scenario } from '../shot/scenario.ts';
 import { sentenceOf } from '../shot/sentence.ts';
 import type { PreparedScenario, ShotResult, ShotTicks } from '../shot/shot.ts';
@@ -14,8 +15,14 @@ const LABELS: readonly (readonly [keyof ShotTicks, string])[] = [
   ['decision', 'decision'],
 ];
 
+/** How a shot is shown: characters in a line, and why it was wrong. */
+interface Shown {
+  readonly width: number;
+  readonly explanation: Explanation;
+}
+
 /** A shot as text for a terminal. */
-export function shotText(prepared: PreparedScenario, result: ShotResult, shown: { readonly width: number }): string {
+export function shotText(prepared: PreparedScenario, result: ShotResult, shown: Shown): string {
   const { scenario, timing } = prepared;
   const { aim, judgement, ticks } = result;
   const lines = [
@@ -29,7 +36,7 @@ export function shotText(prepared: PreparedScenario, result: ShotResult, shown: 
       `  ${label.padEnd(26)}${tick === null ? '          -' : `${`+${ms(timing, tick - ticks.trigger)}`.padStart(11)} ms`}`,
     );
   }
-  lines.push(`  ${drawTimeline(result, shown.width - 2)}`, `  ${sentenceOf(result, timing)}`);
+  lines.push(`  ${drawTimeline(result, shown.width - 2)}`, ...sentenceLines(result, shown.explanation, timing));
   if (result.saidTwice)
     lines.push('  The program said something twice for one shot: correct the program or the probe; the first counts.');
   for (const warning of result.warnings) lines.push(`  warning: ${warning}`);
@@ -50,6 +57,37 @@ function lightPathText({ lightPath }: Scenario): string {
   return [...stages, panel, room, optics, sensor].map(part).join('\n    > ');
 }
 
+/** What was seen, or, where it was proved, the cause with its cure and what else would have made the shot right. */
+function sentenceLines(result: ShotResult, explanation: Explanation, timing: Timing): string[] {
+  if (explanation.kind === 'right') return [`  ${sentenceOf(result, timing)}`];
+  if (explanation.kind === 'not proved') {
+    const tried = explanation.tried.length === 0 ? '' : `; run again with: ${explanation.tried.join('; ')}`;
+    return [`  ${sentenceOf(result, timing)}`, ...wrapped(`Cause: not proved${tried}.`)];
+  }
+  const isPair = explanation.causes[0]!.interventions.length > 1;
+  return explanation.causes.flatMap(({ id, sentence, cure, interventions }, i) => [
+    ...wrapped(i === 0 ? sentence : `${isPair ? 'And' : 'Or'}: ${sentence}`),
+    ...wrapped(`Cause: ${id}, proved by running the shot again with: ${interventions.join(' and ')}.`),
+    ...wrapped(`Cure: ${cure.text}`),
+  ]);
+}
+
+/** Lines no longer than this, where words allow it. Characters. */
+const LONGEST_LINE = 150;
+
+function wrapped(text: string): string[] {
+  const lines: string[] = [];
+  let line = ' ';
+  for (const word of text.split(' ')) {
+    if (line.length + 1 + word.length > LONGEST_LINE) {
+      lines.push(line);
+      line = '   ';
+    }
+    line += ` ${word}`;
+  }
+  return [...lines, line];
+}
+
 function truthText({ truth }: ShotResult): string {
   const shares = truth.shares.map((share) => share.toFixed(3)).join(', ');
   const what =
@@ -67,7 +105,7 @@ function saidText({ said, ticks }: ShotResult, timing: Timing): string {
 const ms = (timing: Timing, ticks: number): string => ticksToMs(timing, ticks).toFixed(3);
 
 /** A shot as plain data for other programs: ticks, and the same instants in ms after the trigger. */
-export function shotJson(prepared: PreparedScenario, result: ShotResult): object {
+export function shotJson(prepared: PreparedScenario, result: ShotResult, explanation: Explanation): object {
   const { timing } = prepared;
   const { ticks } = result;
   const instants = Object.entries(ticks).map(([name, tick]) => [
@@ -88,6 +126,7 @@ export function shotJson(prepared: PreparedScenario, result: ShotResult): object
     ticksPerSecond: timing.masterNumerator / timing.masterDenominator,
     scanlineUs: ticksToMs(timing, ticksPerLine(timing)) * 1000,
     sentence: sentenceOf(result, timing),
+    explanation,
     warnings: result.warnings,
   };
 }

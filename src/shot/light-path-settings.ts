@@ -32,33 +32,34 @@ const MOST_STAGES = 16;
 
 /**
  * Read the light path of a scenario. A model is `{ kind, preset?, ...values }`: what is not given comes from the preset
- * or, without one, from the model's standard values. Faults are added as `path: found ..., allowed ...`.
+ * or, without one, from the model's standard values. Faults are added as `path: found ..., allowed ...`, the path
+ * begins with the name of the entry.
  */
-export function readLightPathSettings(data: unknown, faults: string[]): LightPathSettings {
+export function readLightPathSettings(data: unknown, faults: string[], entry = 'lightPath'): LightPathSettings {
   const given = isRecord(data) ? data : {};
   if (!isRecord(data))
-    faults.push(`lightPath: found ${show(data)}, allowed an object with stages, panel, room, optics and sensor`);
+    faults.push(`${entry}: found ${show(data)}, allowed an object with stages, panel, room, optics and sensor`);
   for (const name of Object.keys(given)) {
     if (!(name in LIGHT_PATH_PARTS))
-      faults.push(`lightPath.${show(name)}: found an entry of this name, allowed stages, panel, room, optics, sensor`);
+      faults.push(`${entry}.${show(name)}: found an entry of this name, allowed stages, panel, room, optics, sensor`);
   }
-  const read = (part: keyof LightPathSettings, value: unknown, path: string) =>
-    readModel(LIGHT_PATH_PARTS[part], value, path, faults);
+  const read = (part: keyof LightPathSettings) =>
+    readModel(LIGHT_PATH_PARTS[part], given[part], `${entry}.${part}`, faults);
   return {
-    stages: readStages(given['stages'] ?? [], faults),
-    panel: read('panel', given['panel'], 'lightPath.panel'),
-    room: read('room', given['room'], 'lightPath.room'),
-    optics: read('optics', given['optics'], 'lightPath.optics'),
-    sensor: read('sensor', given['sensor'], 'lightPath.sensor'),
+    stages: readStages(given['stages'] ?? [], faults, entry),
+    panel: read('panel'),
+    room: read('room'),
+    optics: read('optics'),
+    sensor: read('sensor'),
   };
 }
 
-function readStages(data: unknown, faults: string[]): ModelSetting[] {
+function readStages(data: unknown, faults: string[], entry: string): ModelSetting[] {
   if (!Array.isArray(data) || data.length > MOST_STAGES) {
-    faults.push(`lightPath.stages: found ${show(data)}, allowed a list of at most ${MOST_STAGES} stages`);
+    faults.push(`${entry}.stages: found ${show(data)}, allowed a list of at most ${MOST_STAGES} stages`);
     return [];
   }
-  return data.map((stage, i) => readModel(LIGHT_PATH_PARTS.stages, stage, `lightPath.stages.${i}`, faults));
+  return data.map((stage, i) => readModel(LIGHT_PATH_PARTS.stages, stage, `${entry}.stages.${i}`, faults));
 }
 
 /** Read `{ kind, preset?, ...values }` of one of these models. Faults as of `readLightPathSettings`. */

@@ -1,7 +1,7 @@
-import { LatelightError } from '../errors/latelight-error.ts';
 import type { TargetRectangle } from '../picture/picture.ts';
 import { compileExpression, type Expression, type ExpressionNames } from '../program/expression.ts';
 import type { Symbols } from '../program/labels.ts';
+import { unknownName } from '../program/symbol-file.ts';
 import type { Scenario } from './scenario.ts';
 
 type Peek = (address: number) => number;
@@ -44,26 +44,24 @@ export function compileProbes(scenario: Scenario, symbols: Symbols): Probes {
         return { isLive: isTargetLive, ...rectangle, box };
       }),
     saidOn: said.on,
-    saidAt: canonical(typeof said.at === 'number' ? said.at : addressOf(said.at, symbols)),
+    saidAt: canonical(addressOf(said.at, symbols)),
     said: (peek, value) => target({ peek, variables: { value } }),
   };
 }
 
 const namesOf = (symbols: Symbols, variables: readonly string[]): ExpressionNames => ({
   valueOf: (name) => symbols.get(name),
+  symbols,
   variables,
 });
 
 /** RAM has four addresses a cell: the lowest stands for all. */
 const canonical = (address: number): number => (address < 0x2000 ? address & 0x7ff : address);
 
-function addressOf(name: string, symbols: Symbols): number {
+/** A place that a scenario names, by its number or by a symbol. Error: EXPRESSION_NAME. */
+export function addressOf(name: number | string, symbols: Symbols): number {
+  if (typeof name === 'number') return name;
   const address = symbols.get(name);
-  if (address === undefined || address > 0xffff)
-    throw new LatelightError('EXPRESSION_NAME', {
-      text: name,
-      found: `"${name}"`,
-      expected: 'a symbol of the program',
-    });
+  if (address === undefined || address > 0xffff) throw unknownName(name, name, symbols);
   return address;
 }

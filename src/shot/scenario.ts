@@ -86,6 +86,10 @@ const schema = v.strictObject({
   ),
   deadlineFrames: v.exactOptional(wholeNumber(1, 600)),
   lightPath: v.looseObject({}),
+  pullsLightPath: v.exactOptional(v.looseObject({})),
+  calibration: v.exactOptional(
+    v.strictObject({ at: address, bytes: v.exactOptional(wholeNumber(1, 4), 1), unitCycles: number(0.001, 1_000_000) }),
+  ),
   hand: v.exactOptional(v.looseObject({})),
   pulls: v.exactOptional(v.pipe(v.array(pull), v.maxLength(100, 'at most 100 pulls')), []),
   settleMs: v.exactOptional(number(0, 10_000), 200),
@@ -94,8 +98,10 @@ const schema = v.strictObject({
 });
 
 /** A scenario as checked, all defaults filled in. */
-export type Scenario = Omit<v.InferOutput<typeof schema>, 'lightPath' | 'hand'> & {
+export type Scenario = Omit<v.InferOutput<typeof schema>, 'lightPath' | 'pullsLightPath' | 'hand'> & {
   readonly lightPath: LightPathSettings;
+  /** The way of the light until the wand turns from the last pull to the shot; not given = `lightPath` as well. */
+  readonly pullsLightPath?: LightPathSettings;
   /** How the hand moves after the trigger; not given = it keeps still. */
   readonly hand?: ModelSetting;
 };
@@ -114,12 +120,16 @@ export function checkScenario(data: unknown): Scenario {
   const faults = result.success ? orderFaults(result.output) : result.issues.map(faultOf);
   const given = isRecord(data) ? data : {};
   const lightPath = readLightPathSettings(given['lightPath'], faults);
+  const pullsLightPath =
+    given['pullsLightPath'] === undefined
+      ? {}
+      : { pullsLightPath: readLightPathSettings(given['pullsLightPath'], faults, 'pullsLightPath') };
   const hand = given['hand'] === undefined ? {} : { hand: readModel(HANDS, given['hand'], 'hand', faults) };
   if (!result.success || faults.length > 0) {
     throw new LatelightError('SCENARIO_INVALID', { issues: faults.slice(0, 20).join('; '), count: faults.length });
   }
-  const { hand: _, ...checked } = result.output;
-  return { ...checked, lightPath, ...hand };
+  const { hand: _, pullsLightPath: __, ...checked } = result.output;
+  return { ...checked, lightPath, ...pullsLightPath, ...hand };
 }
 
 /** Pulls follow each other, and every shot follows the last pull; the wand needs time to settle on the next aim. */

@@ -58,5 +58,5 @@ const afterText = (ticks: number, span: Span): string =>
   ticks < 0 ? `${span(-ticks)} before` : `${span(ticks)} after`;
 
 /** Tenths are enough from 1 ms on; below it, microseconds. */
-const spanText = (ms: number): string =>
+export const spanText = (ms: number): string =>
   Math.abs(ms) < 0.99995 ? `${(ms * 1000).toFixed(1)} µs` : `${ms.toFixed(1)} ms`;

@@ -154,6 +154,16 @@ export class ShotWatch {
     return this.#heard.length > 0;
   }
 
+  /** Tick of the access that said something first. */
+  get decisionTick(): number | null {
+    return this.#heard[0]?.tick ?? null;
+  }
+
+  /** What it has said so far. Error: SAID_RANGE. */
+  get saidSoFar(): Said {
+    return this.#said();
+  }
+
   /** The trigger is pulled: the truth is what the glass shows now. Error: SHOT_TOO_EARLY. */
   begin(): void {
     const { targets, limits } = this.#setup.scenario;

@@ -3,16 +3,28 @@ import { FastConsole } from '../console/fast/fast-console.ts';
 import type { Surroundings } from '../console/ports.ts';
 import { ReferenceConsole } from '../console/reference/reference-console.ts';
 import { LatelightError } from '../errors/latelight-error.ts';
-import { type AimMove, historyCapacity, LightPath, type LightPathState } from '../light/light-path.ts';
-import { ALL_LINES, PictureHistory, type PictureHistoryState, type TargetRectangle } from '../picture/picture.ts';
+import {
+  type AimMove,
+  historyCapacity,
+  LightPath,
+  type LightPathSettings,
+  type LightPathState,
+} from '../light/light-path.ts';
+import type { SpotWeights } from '../light/optics/optics.ts';
+import {
+  ALL_LINES,
+  type LineRange,
+  PictureHistory,
+  type PictureHistoryState,
+  type TargetRectangle,
+} from '../picture/picture.ts';
 import { type CartridgeImage, parseImage } from '../program/image.ts';
-import type { Symbols } from '../program/labels.ts';
-import { parseLabels } from '../program/labels.ts';
-import type { PortReads, TraceEvent, TraceRequest, TraceSink } from '../trace/trace.ts';
+import { parseSymbols } from '../program/symbol-file.ts';
+import { type PortReads, putEach, type TraceEvent, type TraceRequest, type TraceSink } from '../trace/trace.ts';
 import { msToTicks, PICTURE_WIDTH, TIMINGS, type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
 import { handMoves } from './hand.ts';
 import { buttonsAt } from './inputs.ts';
-import { compileProbes, type Probes } from './probes.ts';
+import { addressOf, compileProbes, type Probes } from './probes.ts';
 import type { Scenario, ShotPlan } from './scenario.ts';
 import { deadlineAfter, type ShotResult, ShotWatch, type ShotWatchState } from './shot-watch.ts';
 import type { Aim, Truth } from './truth.ts';
@@ -25,6 +37,8 @@ export interface PreparedScenario {
   readonly image: CartridgeImage;
   readonly timing: Timing;
   readonly probes: Probes;
+  /** Where the program keeps the delay that it calibrated, if the scenario says so. */
+  readonly calibrationAddress?: number;
 }
 
 /** The slow, obvious engine that judges, or the fast one; both give the same bytes. */
@@ -38,6 +52,8 @@ export interface ShotOptions {
    * the box of the flash is compared with its probe in those lines only; all else is the same.
    */
   readonly draws?: 'all' | 'aim';
+  /** Is given every event of the trace as well; changes nothing. */
+  readonly tap?: TraceSink;
 }
 
 /** A shot in flight as plain data. */
@@ -46,6 +62,8 @@ export interface ShotState {
   readonly history: PictureHistoryState;
   readonly light: LightPathState;
   readonly watch: ShotWatchState;
+  /** Of a scenario whose pulls have a light path of their own. */
+  readonly pullsLight?: LightPathState;
 }
 
 /** The files that a scenario names. */
@@ -54,13 +72,14 @@ export interface ScenarioFiles {
   readonly labels?: string;
 }
 
-/** Check a scenario against its files. Errors: IMAGE_*, LABELS_INVALID, EXPRESSION_*, PARAM_RANGE. */
+/** Check a scenario against its files. Errors: IMAGE_*, LABELS_*, DEBUG_FILE_*, EXPRESSION_*, PARAM_RANGE. */
 export function prepareScenario(scenario: Scenario, files: ScenarioFiles): PreparedScenario {
   const image = parseImage(files.image);
-  const labels: Symbols = files.labels === undefined ? new Map() : parseLabels(files.labels);
-  const symbols = new Map([...labels, ...Object.entries(scenario.symbols)]);
+  const symbols = parseSymbols(files.labels, { file: scenario.labels, own: scenario.symbols });
   const id = scenario.timing === 'image' ? (image.timing === 'both' ? '60hz' : image.timing) : scenario.timing;
-  return { scenario, image, timing: TIMINGS[id], probes: compileProbes(scenario, symbols) };
+  const prepared = { scenario, image, timing: TIMINGS[id], probes: compileProbes(scenario, symbols) };
+  if (scenario.calibration === undefined) return prepared;
+  return { ...prepared, calibrationAddress: addressOf(scenario.calibration.at, symbols) };
 }
 
 /**
@@ -71,21 +90,35 @@ export function runShot(prepared: PreparedScenario, shot: number, options: ShotO
   return new Shot(prepared, shot, options).finish();
 }
 
+interface Pull {
+  readonly light: LightPath;
+  /** The way of the light before `lightChangesTick`, where the scenario has another one for its pulls. */
+  readonly pullsLight: LightPath | undefined;
+  readonly lightChangesTick: number;
+  readonly watch: ShotWatch;
+  /** When the trigger's contact is closed: ascending, [from, to). */
+  readonly closures: readonly { readonly from: number; readonly to: number }[];
+  readonly pads: Scenario['pads'];
+  readonly aim: Aim;
+  readonly hand: readonly AimMove[];
+}
+
 /** One shot of a scenario, from power-on to its deadline; it can be stopped, saved and gone on with anywhere. */
 export class Shot implements TraceSink, Surroundings {
-  readonly #scenario: Scenario;
   readonly #timing: Timing;
   readonly #history: PictureHistory;
-  readonly #light: LightPath;
-  readonly #watch: ShotWatch;
   readonly #console: Console;
-  /** When the trigger's contact is closed: ascending, [from, to). */
-  readonly #closures: readonly { readonly from: number; readonly to: number }[];
+  /** The scanlines that the console draws. */
+  readonly #drawn: LineRange;
+  readonly #isWhole: boolean;
   readonly #peek = (address: number): number => this.#console.peek(address);
+  readonly #tap: TraceSink | undefined;
+  #pull: Pull;
   /** The tick up to which the console is to run. */
   #runsTo = 0;
 
-  constructor({ scenario, image, timing, probes }: PreparedScenario, shot: number, options: ShotOptions = {}) {
+  constructor(prepared: PreparedScenario, shot: number, options: ShotOptions = {}) {
+    const { scenario, image, timing, probes } = prepared;
     const plan = scenario.shots[shot];
     if (plan === undefined) {
       throw new LatelightError('PARAM_RANGE', {
@@ -94,30 +127,12 @@ export class Shot implements TraceSink, Surroundings {
         allowed: `0 to ${scenario.shots.length - 1}`,
       });
     }
-    this.#scenario = scenario;
     this.#timing = timing;
-    const settings = scenario.lightPath;
-    const movesAim = scenario.pulls.length > 0 || scenario.hand !== undefined;
-    this.#history = new PictureHistory(historyCapacity(settings, timing, movesAim));
-    this.#light = new LightPath({ settings, timing, history: this.#history, ...aimsOf(scenario, plan, timing) });
-    this.#sway(scenario, plan, shot);
-    const draws = options.draws === 'aim' ? this.#light.sees : ALL_LINES;
-    this.#closures = [...scenario.pulls, plan].map(({ atMs, squeezeMs }) => {
-      const from = msToTicks(timing, atMs);
-      return { from, to: from + msToTicks(timing, squeezeMs) };
-    });
-    this.#watch = new ShotWatch({
-      scenario,
-      timing,
-      probes,
-      history: this.#history,
-      light: this.#light,
-      peek: this.#peek,
-      shot,
-      aim: plan.aim,
-      triggerTick: msToTicks(timing, plan.atMs),
-      lines: draws,
-    });
+    this.#tap = options.tap;
+    this.#history = new PictureHistory(capacityFor(prepared));
+    this.#isWhole = options.draws !== 'aim';
+    this.#pull = this.#pullOf(prepared, shot);
+    this.#drawn = this.#isWhole || this.#pull.pullsLight !== undefined ? ALL_LINES : this.#pull.light.sees;
     const setup: ConsoleSetup = {
       timing,
       image,
@@ -127,20 +142,59 @@ export class Shot implements TraceSink, Surroundings {
       trace: this,
       request: requestOf(probes),
       alignment: scenario.alignment,
-      draws,
+      draws: this.#drawn,
       hooks: { targetsForNextPicture: () => probes.targets(this.#peek) },
     };
     this.#console = options.engine === 'reference' ? new ReferenceConsole(setup) : new FastConsole(setup);
   }
 
-  /** From the trigger to the deadline the hand moves the aim. */
-  #sway(scenario: Scenario, { aim, atMs }: ShotPlan, shot: number): void {
-    const { hand, seed } = scenario;
-    if (hand === undefined) return;
-    const trigger = msToTicks(this.#timing, atMs);
-    const deadline = deadlineAfter(trigger, scenario, this.#light, this.#timing);
-    const moves = handMoves(hand, aim, trigger, deadline, { seed, shot }, this.#timing);
-    for (const move of moves) this.#light.moveAim(move);
+  /** What belongs to one pull of the trigger: the way of the light with the wand in it, and who watches. */
+  #pullOf({ scenario, timing, probes }: PreparedScenario, shot: number): Pull {
+    const plan = scenario.shots[shot]!;
+    const history = this.#history;
+    const light = new LightPath({ settings: scenario.lightPath, timing, history, ...aimsOf(scenario, plan, timing) });
+    const hand = sway(light, scenario, shot, timing);
+    const pullsLight = pullsLightOf(scenario, plan, timing, history);
+    const lightChangesTick = pullsLight === undefined ? 0 : msToTicks(timing, plan.atMs - scenario.settleMs);
+    const closures = [...scenario.pulls, plan].map(({ atMs, squeezeMs }) => {
+      const from = msToTicks(timing, atMs);
+      return { from, to: from + msToTicks(timing, squeezeMs) };
+    });
+    const watch = new ShotWatch({
+      scenario,
+      timing,
+      probes,
+      history,
+      light,
+      peek: this.#peek,
+      shot,
+      aim: plan.aim,
+      triggerTick: msToTicks(timing, plan.atMs),
+      lines: this.#isWhole ? ALL_LINES : light.sees,
+    });
+    return { light, pullsLight, lightChangesTick, watch, closures, pads: scenario.pads, aim: plan.aim, hand };
+  }
+
+  /**
+   * Become another shot of the same program with the same ports and inputs, without building the console anew. Only light
+   * path, aims and instants may differ. `start` is where it goes on: a state from before anything was different, or one from
+   * power-on, of which then the console's part is taken alone. False if this shot draws too few lines or keeps another
+   * number of pictures: it is of no use any more then.
+   */
+  again(prepared: PreparedScenario, shot: number, start: ShotState, isPowerOn: boolean): boolean {
+    if (capacityFor(prepared) !== this.#history.capacity) return false;
+    this.#history.load(NO_PICTURES);
+    const pull = this.#pullOf(prepared, shot);
+    const { firstLine, lastLine } = pull.light.sees;
+    if (firstLine <= lastLine && (firstLine < this.#drawn.firstLine || lastLine > this.#drawn.lastLine)) return false;
+    this.#pull = pull;
+    this.#runsTo = 0;
+    if (!isPowerOn) this.goOnFrom(start);
+    else {
+      this.#history.load(start.history);
+      this.#console.load(start.console);
+    }
+    return true;
   }
 
   /** Tick of the start of the next processor cycle. */
@@ -150,28 +204,73 @@ export class Shot implements TraceSink, Surroundings {
 
   /** Tick at which the trigger's contact closes, and the last tick at which the program may say something. */
   get triggerTick(): number {
-    return this.#watch.triggerTick;
+    return this.#pull.watch.triggerTick;
   }
 
   get deadlineTick(): number {
-    return this.#watch.deadlineTick;
+    return this.#pull.watch.deadlineTick;
   }
 
   /** What the aim was on; undefined before the trigger. */
   get truth(): Truth | undefined {
-    return this.#watch.truth;
+    return this.#pull.watch.truth;
   }
 
   /** The targets that the glass showed when the trigger was pulled; none before it. */
   get shownTargets(): readonly TargetRectangle[] {
-    return this.#watch.targetsAtTrigger;
+    return this.#pull.watch.targetsAtTrigger;
+  }
+
+  /** Where the shot aims. */
+  get aim(): Aim {
+    return this.#pull.aim;
+  }
+
+  /** The program has said something. */
+  get isAnswered(): boolean {
+    return this.#pull.watch.isAnswered;
+  }
+
+  /** What the console has put out, to look at between two runs. */
+  get history(): PictureHistory {
+    return this.#history;
+  }
+
+  /** Sensitivity of the sensor to red, green and blue. */
+  get spectralWeights(): readonly [red: number, green: number, blue: number] {
+    return this.#pull.light.spectralWeights;
+  }
+
+  /** How the hand moves the aim from the trigger on. */
+  get movesOfHand(): readonly AimMove[] {
+    return this.#pull.hand;
+  }
+
+  /** Weights of the dots that matter under an aim. */
+  spotAt(aim: Aim): SpotWeights {
+    return this.#pull.light.spotAt(aim);
+  }
+
+  /** Index of the picture that the glass showed at the aim; -1 before the first. */
+  pictureShownAt(tick: number): number {
+    return this.#pull.light.pictureShownAt(tick);
+  }
+
+  /** The raster unit as it stands; changes nothing. */
+  saveRaster(): ConsoleState['raster'] {
+    return this.#console.save().raster;
+  }
+
+  /** Judge what has happened so far, after a jam. The trigger must have been pulled. Errors: SAID_RANGE, BOX_MISMATCH. */
+  resultSoFar(): ShotResult {
+    return this.#pull.watch.result();
   }
 
   /** Run on; cutting a shot anywhere changes nothing. Errors: PROGRAM_JAMMED, SHOT_TOO_EARLY. */
   runUntil(tick: number): void {
-    if (!this.#watch.hasBegun && tick >= this.triggerTick) {
+    if (!this.#pull.watch.hasBegun && tick >= this.triggerTick) {
       this.#run(this.triggerTick);
-      this.#watch.begin();
+      this.#pull.watch.begin();
     }
     this.#run(tick);
   }
@@ -184,28 +283,31 @@ export class Shot implements TraceSink, Surroundings {
   /** Run to the deadline and judge. Errors: as `runUntil`; SAID_RANGE, BOX_MISMATCH. */
   finish(): ShotResult {
     this.runUntil(this.deadlineTick);
-    this.#light.bitAt(this.deadlineTick); // brings the list of flips up to the deadline
+    this.#pull.light.bitAt(this.deadlineTick); // brings the list of flips up to the deadline
     // A flash may stand in the picture in progress: look at it when it is complete.
-    if (!this.#watch.hasFlash) this.#run(this.deadlineTick + ticksPerFrame(this.#timing));
-    return this.#watch.result();
+    if (!this.#pull.watch.hasFlash) this.#run(this.deadlineTick + ticksPerFrame(this.#timing));
+    return this.#pull.watch.result();
   }
 
   /** Everything needed to go on from here; a shot in flight included. */
   save(): ShotState {
     // How far the light was asked depends on the engine: bring it to where the console stands.
-    this.#light.bitAt(this.tick - 1);
+    this.#pull.light.bitAt(this.tick - 1);
+    this.#pull.pullsLight?.bitAt(this.tick - 1);
     const console = this.#console.save();
     const { line, dot } = console.raster.clock;
     const history = this.#history.save(line * PICTURE_WIDTH + Math.min(dot, PICTURE_WIDTH));
-    return { console, history, light: this.#light.save(), watch: this.#watch.save() };
+    const state = { console, history, light: this.#pull.light.save(), watch: this.#pull.watch.save() };
+    return this.#pull.pullsLight === undefined ? state : { ...state, pullsLight: this.#pull.pullsLight.save() };
   }
 
   /** Take over a state of the same scenario and shot. Error: STATE_FIELD. */
   load(state: ShotState): void {
     this.#history.load(state.history);
     this.#console.load(state.console);
-    this.#light.load(state.light);
-    this.#watch.load(state.watch);
+    this.#pull.light.load(state.light);
+    if (state.pullsLight !== undefined) this.#pull.pullsLight?.load(state.pullsLight);
+    this.#pull.watch.load(state.watch);
   }
 
   /**
@@ -213,40 +315,91 @@ export class Shot implements TraceSink, Surroundings {
    * still to come are those of this shot. Error: STATE_FIELD.
    */
   goOnFrom(state: ShotState): void {
-    this.load({ ...state, light: { ...state.light, moves: this.#light.movesToCome } });
+    this.load({ ...state, light: { ...state.light, moves: this.#pull.light.movesToCome } });
   }
 
   put(event: TraceEvent): void {
     // Once a frame, so that no picture is forgotten before the panel has shown it, whether or not the program looks.
-    if (event.kind === 'vblank') this.#light.bitAt(event.tick);
+    if (event.kind === 'vblank') {
+      this.#pull.light.bitAt(event.tick);
+      this.#pull.pullsLight?.bitAt(event.tick);
+    }
+    this.#tap?.put(event);
     if (event.kind === 'jam') throw jamError(event, this.#timing);
-    this.#watch.put(event);
+    this.#pull.watch.put(event);
   }
 
   putPortReads(reads: PortReads): void {
-    this.#watch.putPortReads(reads);
+    if (this.#tap !== undefined) putReads(reads, this.#tap);
+    this.#pull.watch.putPortReads(reads);
   }
 
   readLight(_port: 1 | 2, tick: number): 0 | 1 {
-    return this.#light.bitAt(tick);
+    return this.#lightAt(tick).bitAt(tick);
+  }
+
+  /** The way of the light at a tick. */
+  #lightAt(tick: number): LightPath {
+    const { light, pullsLight, lightChangesTick } = this.#pull;
+    return pullsLight === undefined || tick >= lightChangesTick ? light : pullsLight;
   }
 
   lightConstantUntil(_port: 1 | 2, tick: number): number {
     let limit = this.#runsTo;
-    for (const { from, to } of this.#closures) {
+    for (const { from, to } of this.#pull.closures) {
       if (from > tick) limit = Math.min(limit, from);
       else if (to > tick) limit = Math.min(limit, to);
     }
-    return limit > tick ? this.#light.bitConstantUntil(tick, limit) : tick;
+    if (this.#pull.lightChangesTick > tick) limit = Math.min(limit, this.#pull.lightChangesTick);
+    return limit > tick ? this.#lightAt(tick).bitConstantUntil(tick, limit) : tick;
   }
 
   isTriggerClosed(_port: 1 | 2, tick: number): boolean {
-    return this.#closures.some(({ from, to }) => tick >= from && tick < to);
+    return this.#pull.closures.some(({ from, to }) => tick >= from && tick < to);
   }
 
   buttons(port: 1 | 2, tick: number): number {
-    return buttonsAt(this.#scenario.pads, port, tick, this.#timing);
+    return buttonsAt(this.#pull.pads, port, tick, this.#timing);
   }
+}
+
+const NO_PICTURES: PictureHistoryState = { newest: -1, pictures: [] };
+
+/** Number of pictures that a run keeps. */
+export const capacityFor = ({ scenario, timing }: PreparedScenario): number => {
+  const { lightPath, pullsLightPath = lightPath, pulls, hand } = scenario;
+  const capacity = (settings: LightPathSettings) =>
+    historyCapacity(settings, timing, pulls.length > 0 || hand !== undefined);
+  return Math.max(capacity(lightPath), capacity(pullsLightPath));
+};
+
+/** The light path of the pulls, where it is another than that of the shot. */
+function pullsLightOf(
+  scenario: Scenario,
+  plan: ShotPlan,
+  timing: Timing,
+  history: PictureHistory,
+): LightPath | undefined {
+  const { pullsLightPath: settings } = scenario;
+  if (settings === undefined) return undefined;
+  return new LightPath({ settings, timing, history, ...aimsOf(scenario, plan, timing) });
+}
+
+function putReads(reads: PortReads, sink: TraceSink): void {
+  if (sink.putPortReads === undefined) putEach(reads, sink);
+  else sink.putPortReads(reads);
+}
+
+/** From the trigger to the deadline the hand moves the aim. */
+function sway(light: LightPath, scenario: Scenario, shot: number, timing: Timing): readonly AimMove[] {
+  const { hand, seed } = scenario;
+  if (hand === undefined) return [];
+  const { aim, atMs } = scenario.shots[shot]!;
+  const trigger = msToTicks(timing, atMs);
+  const deadline = deadlineAfter(trigger, scenario, light, timing);
+  const moves = handMoves(hand, aim, trigger, deadline, { seed, shot }, timing);
+  light.moveAims(moves);
+  return moves;
 }
 
 /** Where the wand points, and when: on the next aim `settleMs` before its pull. */

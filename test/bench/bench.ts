@@ -10,6 +10,7 @@ import {
   referenceRealtime,
   stateCopy,
 } from './reference.ts';
+import { shotsPerSecond, sweepMemory, sweepRealtime, sweepScaling } from './sweep.ts';
 
 const MEASURES = [
   processorAgainstSim65,
@@ -21,6 +22,10 @@ const MEASURES = [
   referenceRealtime,
   assembleVsCa65,
   flashCheckRealtime,
+  shotsPerSecond,
+  sweepRealtime,
+  sweepScaling,
+  sweepMemory,
 ];
 
-for (const measure of MEASURES) console.log(figureLine(measure()));
+for (const measure of MEASURES) console.log(figureLine(await measure()));

@@ -1,0 +1,35 @@
+import type { CartridgeImage } from '../../program/image.ts';
+import type { Scenario } from '../scenario.ts';
+import type { Change } from './intervention.ts';
+
+type Json = Record<string, unknown>;
+
+/** A copy of a scenario with the changes made that are the scenario's. */
+export function changedScenario(scenario: Scenario, changes: readonly Change[]): Scenario {
+  return changes.reduce(
+    (document, change) =>
+      change.in === 'scenario' ? withEntry(document, change.path.split('.'), change.value) : document,
+    scenario as unknown as Json,
+  ) as unknown as Scenario;
+}
+
+function withEntry(document: Json, [name, ...rest]: readonly string[], value: unknown): Json {
+  if (Array.isArray(document)) {
+    return document.map((item, i) =>
+      i !== Number(name) ? item : rest.length === 0 ? value : withEntry(item as Json, rest, value),
+    ) as unknown as Json;
+  }
+  if (rest.length > 0) return { ...document, [name!]: withEntry(document[name!] as Json, rest, value) };
+  if (value !== undefined) return { ...document, [name!]: value };
+  const { [name!]: _, ...others } = document;
+  return others;
+}
+
+/** A copy of an image with the changes made that are the image's. */
+export function changedImage(image: CartridgeImage, changes: readonly Change[]): CartridgeImage {
+  const program = image.program.slice();
+  for (const change of changes) {
+    if (change.in === 'image') program[change.address % program.length] = change.value;
+  }
+  return { ...image, program };
+}

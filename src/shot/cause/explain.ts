@@ -1,0 +1,121 @@
+import { LatelightError } from '../../errors/latelight-error.ts';
+import { PictureHistory } from '../../picture/picture.ts';
+import { capacityFor, type PreparedScenario } from '../shot.ts';
+import { INTERVENTIONS } from './index.ts';
+import type { Finding, Intervention, IsRight } from './intervention.ts';
+import { type Observation, observeShot } from './observation.ts';
+import { firstWorld, observeAgain, runAgain } from './rerun.ts';
+import type { World } from './world.ts';
+
+/** Why a shot was not right, shown by running it again. */
+export interface Cause extends Finding {
+  /** What was put right in the run that proved it, by name. */
+  readonly interventions: readonly string[];
+}
+
+export type Explanation =
+  | { readonly kind: 'right' }
+  /** The first cause is the sentence. Of a pair each is a cause that needs the other. */
+  | { readonly kind: 'proved'; readonly causes: readonly Cause[] }
+  /** None that had evidence makes the shot right, alone or with another one. */
+  | { readonly kind: 'not proved'; readonly tried: readonly string[] };
+
+export interface ExplainOptions {
+  /** In their order; all of them when not given. */
+  readonly interventions?: readonly Intervention[];
+}
+
+/** Run a shot and explain it. Errors: as `runShot`; PROGRAM_JAMMED only for a jam before the trigger. */
+export function explainShot(prepared: PreparedScenario, shot: number, options: ExplainOptions = {}): Explanation {
+  return explain(observeShot(prepared, shot), options);
+}
+
+/**
+ * Explain a shot that was observed: every intervention with evidence alone, then pairs of them, then pairs whose second one
+ * has its evidence only when the first is put right. Same input, same bytes.
+ */
+export function explain(first: Observation, { interventions = INTERVENTIONS }: ExplainOptions = {}): Explanation {
+  const { judgement } = first.result;
+  if (judgement === 'hit' || judgement === 'rightly none') return { kind: 'right' };
+  const candidates = interventions.filter((intervention) => intervention.evidence(first) !== 0);
+  const world = firstWorld(first);
+  const history = new PictureHistory(capacityFor(first.prepared));
+  const isRight: IsRight = (changed) => isRightIn(first, changed, history);
+  const cures = candidates.filter((intervention) => isRight(intervention.apply(world, first)));
+  if (cures.length > 0) {
+    const causes = cures.map((intervention) => ({
+      ...intervention.describe(first, world, isRight),
+      interventions: [intervention.name],
+    }));
+    return { kind: 'proved', causes };
+  }
+  const search = { first, interventions, candidates, world, isRight };
+  return pairOf(search) ?? pairBehind(search) ?? { kind: 'not proved', tried: candidates.map(({ name }) => name) };
+}
+
+/** What a pair is looked for in. */
+interface Search {
+  readonly first: Observation;
+  readonly interventions: readonly Intervention[];
+  readonly candidates: readonly Intervention[];
+  readonly world: World;
+  readonly isRight: IsRight;
+}
+
+/** Two that have evidence in the first run. */
+function pairOf({ first, candidates, world, isRight }: Search): Explanation | undefined {
+  for (let i = 0; i < candidates.length; i++) {
+    for (let k = i + 1; k < candidates.length; k++) {
+      const [a, b] = [candidates[i]!, candidates[k]!];
+      const [withA, withB] = [a.apply(world, first), b.apply(world, first)];
+      if (!isRight(b.apply(withA, first))) continue;
+      return pair([a, a.describe(first, withB, isRight)], [b, b.describe(first, withA, isRight)]);
+    }
+  }
+  return undefined;
+}
+
+/**
+ * One that has evidence in the first run, and one that has it as soon as the first is put right: a program that jammed
+ * never came to the fault behind.
+ */
+function pairBehind({ first, interventions, candidates, world, isRight }: Search): Explanation | undefined {
+  for (const a of candidates) {
+    const withA = a.apply(world, first);
+    const second = observedAgain(first, withA);
+    if (second === undefined) continue;
+    for (const b of interventions) {
+      if (b === a || candidates.includes(b) || b.evidence(second) === 0) continue;
+      if (!isRight(b.apply(withA, second))) continue;
+      return pair([a, a.describe(first, b.apply(world, second), isRight)], [b, b.describe(second, withA, isRight)]);
+    }
+  }
+  return undefined;
+}
+
+type Found = readonly [intervention: Intervention, finding: Finding];
+
+function pair(...found: readonly [Found, Found]): Explanation {
+  const interventions = found.map(([{ name }]) => name);
+  return { kind: 'proved', causes: found.map(([, finding]) => ({ ...finding, interventions })) };
+}
+
+/** A second run that cannot be judged shows nothing. */
+function observedAgain(first: Observation, world: World): Observation | undefined {
+  try {
+    return observeAgain(first, world);
+  } catch (error) {
+    if (error instanceof LatelightError && error.code !== 'INTERNAL') return undefined;
+    throw error;
+  }
+}
+
+function isRightIn(first: Observation, world: World, history: PictureHistory): boolean {
+  try {
+    const { judgement } = runAgain(first, world, history);
+    return judgement === 'hit' || judgement === 'rightly none';
+  } catch (error) {
+    if (error instanceof LatelightError && error.code !== 'INTERNAL') return false;
+    throw error;
+  }
+}

@@ -1,0 +1,49 @@
+import { aimedTarget, centreOf, length, round, shownTarget } from '../facts.ts';
+import { field, type Intervention } from '../intervention.ts';
+import type { Observation } from '../observation.ts';
+
+/** From the aim to the centre of the shown target; nothing for a shot at nothing, which is to be none. */
+function toCentre(first: Observation): { x: number; y: number } {
+  const shown = shownTarget(first);
+  const { aim, truth } = first.result;
+  if (shown === undefined || truth.kind === 'nothing') return { x: 0, y: 0 };
+  const centre = centreOf(shown);
+  return { x: centre.x - aim.x, y: centre.y - aim.y };
+}
+
+/** The wand points at the centre of the target that the glass showed. */
+export const AIM_AT_CENTRE: Intervention = {
+  name: 'aim at the centre',
+  title: "the wand points at the shown target's centre",
+  evidence: (first) => length(toCentre(first)),
+  apply(world, first) {
+    const { x, y } = toCentre(first);
+    const target = aimedTarget(first);
+    return {
+      ...world,
+      offset: { x: world.offset.x + x, y: world.offset.y + y },
+      truth: { kind: 'target', target, shares: world.truth.shares },
+      isLightNew: true,
+    };
+  },
+  describe(first) {
+    const to = toCentre(first);
+    const { aim, truth, shot } = first.result;
+    const target = aimedTarget(first);
+    const share = truth.shares[target] ?? 0;
+    return {
+      id: 'off-target',
+      fields: {
+        offCentre: field(length(to), 'dots'),
+        offX: field(-to.x, 'dots'),
+        offY: field(-to.y, 'dots'),
+        share: field(share, ''),
+      },
+      sentence: `The aim was ${round(length(to))} dots off the centre of target ${target}, with ${(100 * share).toFixed(0)} % of the spot on its box.`,
+      cure: {
+        text: `Aim ${round(Math.abs(to.x))} dots further ${to.x < 0 ? 'left' : 'right'} and ${round(Math.abs(to.y))} scanlines further ${to.y < 0 ? 'up' : 'down'}, or make the box larger.`,
+        changes: [{ in: 'scenario', path: `shots.${shot}.aim`, value: { x: aim.x + to.x, y: aim.y + to.y } }],
+      },
+    };
+  },
+};

@@ -1,0 +1,29 @@
+import { endOf, ms, spanOf } from '../facts.ts';
+import { field, type Intervention } from '../intervention.ts';
+
+const NOP = 0xea;
+const hex = (value: number, digits: number): string => `$${value.toString(16).toUpperCase().padStart(digits, '0')}`;
+
+/** The opcode that stopped the processor does nothing instead. */
+export const NO_JAM: Intervention = {
+  name: 'no jam',
+  title: 'the opcode that stops the processor does nothing',
+  evidence: ({ record }) => (record.jam === undefined ? 0 : 1),
+  apply: (world, { record }) => ({
+    ...world,
+    pokes: [...world.pokes, { address: record.jam!.address, value: NOP }],
+  }),
+  describe(first) {
+    const { address, opcode, tick } = first.record.jam!;
+    const after = tick - first.result.ticks.trigger;
+    return {
+      id: 'jam',
+      fields: { jamAfterTrigger: ms(first, after), address: field(address, ''), opcode: field(opcode, '') },
+      sentence: `The program jammed the processor ${spanOf(first, after)} after the trigger, ${spanOf(first, endOf(first) - tick)} before its deadline: opcode ${hex(opcode, 2)} at ${hex(address, 4)}.`,
+      cure: {
+        text: `Take the opcode ${hex(opcode, 2)} at ${hex(address, 4)} out: with a NOP ($EA) in its place the shot is right.`,
+        changes: [{ in: 'image', address, value: NOP }],
+      },
+    };
+  },
+};

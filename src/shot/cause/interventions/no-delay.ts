@@ -1,0 +1,94 @@
+import type { ModelSetting } from '../../../light/parameters.ts';
+import { SignalChain } from '../../../light/signal/signal-chain.ts';
+import { frameTicks, ms, round, spanOf, toMs } from '../facts.ts';
+import { field, type Intervention, type IsRight } from '../intervention.ts';
+import type { Observation } from '../observation.ts';
+import type { World } from '../world.ts';
+
+const delayTicks = ({ prepared: { scenario, timing } }: Observation): number =>
+  new SignalChain(scenario.lightPath.stages, timing).largestLatencyTicks;
+
+function withStages(world: World, stages: readonly ModelSetting[]): World {
+  const { lightPath } = world.scenario;
+  return { ...world, scenario: { ...world.scenario, lightPath: { ...lightPath, stages } }, isLightNew: true };
+}
+
+/** How much longer the light took than the program looked, ticks; 0 where it is not known. */
+function tooEarly({ result: { ticks } }: Observation): number {
+  const { crossing, lastRead } = ticks;
+  return crossing === null || lastRead === null ? 0 : Math.max(0, crossing - lastRead);
+}
+
+/** Reads may lie so far apart that the last one just misses the light, ms. Our choice. */
+const SPARE_MS = 0.5;
+/** A delay of the scenario is at most so long, ms. */
+const LONGEST_MS = 500;
+
+/** Stages that are as late as this, in pure delays; with a frame buffer the picture stays whole frames late. */
+const stagesOf = (delayMs: number): readonly ModelSetting[] =>
+  delayMs <= 0
+    ? []
+    : Array.from({ length: Math.ceil(delayMs / LONGEST_MS) }, (_, i) => ({
+        kind: 'pure-delay',
+        delayMs: Math.min(LONGEST_MS, delayMs - i * LONGEST_MS),
+      }));
+
+/** Shares of the delay that are tried where the reads do not say how much less it must be. Our choice. */
+const SHARES = [0.8, 0.6, 0.4, 0.2, 0.1];
+
+/** The longest delay found with which the shot is right, ms; 0 = none. */
+function allowedMs(first: Observation, world: World, isRight: IsRight): number {
+  const delay = toMs(first, delayTicks(first));
+  const early = toMs(first, tooEarly(first));
+  const tried = [...(early > 0 ? [delay - early - SPARE_MS] : []), ...SHARES.map((share) => share * delay)];
+  const rounded = tried.map((value) => Number(value.toFixed(3))).filter((value) => value > 0);
+  return rounded.find((value) => isRight(withStages(world, stagesOf(value)))) ?? 0;
+}
+
+/** The program looked when the light came, but took it for that of another picture, or for none. */
+function lateText(first: Observation): string {
+  const { crossing, flashOnWire } = first.result.ticks;
+  const delay = delayTicks(first);
+  if (crossing === null || flashOnWire === null)
+    return `The picture comes ${spanOf(first, delay)} late; without that the shot is right.`;
+  return `Light from this flash crossed the threshold ${spanOf(first, crossing - flashOnWire)} after its line left the console, ${spanOf(first, delay)} of that because the picture is late: the program looked, but no longer for this flash.`;
+}
+
+/** Nothing lies between the console's plug and the panel. */
+export const NO_DELAY: Intervention = {
+  name: 'no delay',
+  title: 'the picture comes without a delay',
+  evidence: delayTicks,
+  apply: (world) => withStages(world, []),
+  describe(first, world, isRight) {
+    const [delay, early] = [delayTicks(first), tooEarly(first)];
+    const { crossing, flashOnWire, lastRead } = first.result.ticks;
+    const allowed = allowedMs(first, world, isRight);
+    const less = toMs(first, delay) - allowed;
+    const frames = Math.max(1, Math.ceil(early / frameTicks(first)));
+    const isEarly = early > 0 && crossing !== null && flashOnWire !== null && lastRead !== null;
+    return {
+      id: 'too-early',
+      fields: {
+        delay: ms(first, delay),
+        early: ms(first, early),
+        allowed: field(allowed, 'ms'),
+        ...(crossing !== null && flashOnWire !== null ? { arrival: ms(first, crossing - flashOnWire) } : {}),
+        ...(isEarly ? { lastRead: ms(first, lastRead - flashOnWire) } : {}),
+        frames: field(early > 0 ? frames : 0, 'frames'),
+      },
+      sentence: isEarly
+        ? `Light from this flash crossed the threshold ${spanOf(first, crossing - flashOnWire)} after its line left the console; the program's last read was ${spanOf(first, Math.abs(lastRead - flashOnWire))} ${lastRead < flashOnWire ? 'before' : 'after'}: ${spanOf(first, early)} too early.`
+        : lateText(first),
+      cure: {
+        text: `${early > 0 ? `Look at least ${spanOf(first, early)} longer (${frames} frame${frames === 1 ? '' : 's'}), or choose` : 'Choose'} a picture mode that is ${round(less)} ms less late: ${allowed > 0 ? `${round(allowed)} ms or less` : 'no delay'}.`,
+        changes: [
+          { in: 'scenario', path: 'lightPath.stages', value: stagesOf(allowed) },
+          ...(early > 0
+            ? [{ in: 'program' as const, constant: 'frames of the look', by: frames, unit: 'frames' }]
+            : []),
+        ],
+      },
+    };
+  },
+};

@@ -1,0 +1,50 @@
+import { endOf } from '../facts.ts';
+import { field, type Intervention } from '../intervention.ts';
+import type { Observation } from '../observation.ts';
+
+const PORTS = [1, 2] as const;
+
+/** Reads of a port that has no light sensor, from the trigger to the end of the shot. */
+function strayReads(first: Observation): { port: 1 | 2; count: number } {
+  const { ports } = first.prepared.scenario;
+  const { trigger } = first.result.ticks;
+  const counts = PORTS.map((port) => ({
+    port,
+    count:
+      ports[port - 1] === 'light sensor'
+        ? 0
+        : first.record.readsOf(port).ticks.filter((tick) => tick >= trigger && tick <= endOf(first)).length,
+  }));
+  return counts[0]!.count >= counts[1]!.count ? counts[0]! : counts[1]!;
+}
+
+/** The light sensor answers on both ports. */
+export const RIGHT_PORT: Intervention = {
+  name: 'right port',
+  title: 'the light sensor answers on both ports',
+  evidence: (first) => strayReads(first).count,
+  apply: (world) => ({ ...world, scenario: { ...world.scenario, ports: ['light sensor', 'light sensor'] } }),
+  describe(first) {
+    const { port, count } = strayReads(first);
+    const { ports } = first.prepared.scenario;
+    const sensorPort = ports.indexOf('light sensor') + 1;
+    const address = (number: number): string => (number === 1 ? '$4016' : '$4017');
+    return {
+      id: 'wrong-port',
+      fields: {
+        strayReads: field(count, 'reads'),
+        readPort: field(port, ''),
+        sensorPort: field(sensorPort, ''),
+        sensorReads: field(first.result.reads.length, 'reads'),
+      },
+      sentence: `Between trigger and decision the program read port ${port} (${address(port)}) ${count} times, and the light sensor is plugged into port ${sensorPort} (${address(sensorPort)}), which it read ${first.result.reads.length} times.`,
+      cure: {
+        text: `Read the light at ${address(sensorPort)} instead of ${address(port)}, or plug a light sensor into port ${port} as well.`,
+        changes: [
+          { in: 'scenario', path: 'ports', value: ['light sensor', 'light sensor'] },
+          { in: 'program', constant: 'light port', to: 0x4015 + sensorPort, unit: '' },
+        ],
+      },
+    };
+  },
+};

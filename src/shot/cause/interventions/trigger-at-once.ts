@@ -1,0 +1,65 @@
+import { msToTicks } from '../../../units/timing.ts';
+import { frameTicks, ms, reactionPicture, spanOf } from '../facts.ts';
+import { type Finding, field, type Intervention } from '../intervention.ts';
+import type { Observation } from '../observation.ts';
+
+/** A program that looks at the trigger once a frame changes the picture two frames and a vertical blank later. Derived. */
+const QUICKEST_FRAMES = 2.1;
+
+/** A contact that was too short for the program is closed so much earlier. Our choice: longer than any debouncing. */
+const IGNORED_FRAMES = 20;
+
+/** The program read the contact closed, and neither changed the picture nor said anything. */
+function isIgnored({ result, record, prepared: { scenario } }: Observation): boolean {
+  const port = scenario.ports[0] === 'light sensor' ? 1 : 2;
+  return result.ticks.decision === null && record.firstClosedRead(port, result.ticks.trigger) !== undefined;
+}
+
+/** Whole frames by which the first changed picture came later than from a program that acts on the first edge. */
+function framesLate(first: Observation): number {
+  const reaction = reactionPicture(first);
+  if (reaction === undefined) return isIgnored(first) ? IGNORED_FRAMES : 0;
+  const frames = (reaction.lineZeroTick - first.result.ticks.trigger) / frameTicks(first);
+  return Math.max(0, Math.ceil(frames - QUICKEST_FRAMES));
+}
+
+/** The contact closes as many frames earlier as the program was slow to act on it. */
+export const TRIGGER_AT_ONCE: Intervention = {
+  name: 'trigger at once',
+  title: 'the program acts on the first edge of the trigger',
+  evidence: framesLate,
+  apply(world, first) {
+    const earlier = framesLate(first) * frameTicks(first);
+    return { ...world, closesEarlierTicks: earlier, startsTicksBefore: earlier + 2 * frameTicks(first) };
+  },
+  describe(first) {
+    if (reactionPicture(first) === undefined) return ignored(first);
+    const frames = framesLate(first);
+    const { trigger } = first.result.ticks;
+    const reaction = reactionPicture(first)!.lineZeroTick - trigger;
+    return {
+      id: 'trigger-late',
+      fields: { reaction: ms(first, reaction), late: field(frames, 'frames') },
+      sentence: `The first picture that answers the trigger began ${spanOf(first, reaction)} after it: ${frames} frames later than from a program that acts on the first edge.`,
+      cure: {
+        text: `Act on the trigger's first edge and ignore later ones: ${frames} frames sooner.`,
+        changes: [{ in: 'program', constant: 'debounce', by: -frames, unit: 'frames' }],
+      },
+    };
+  },
+};
+
+function ignored(first: Observation): Finding {
+  const { scenario, timing } = first.prepared;
+  const { squeezeMs } = scenario.shots[first.shot]!;
+  const frames = Math.max(0, Math.floor(msToTicks(timing, squeezeMs) / frameTicks(first)) - 1);
+  return {
+    id: 'trigger-late',
+    fields: { closed: field(squeezeMs, 'ms'), debounce: field(frames, 'frames') },
+    sentence: `The program read the trigger's contact closed and did nothing: it opened again after ${squeezeMs} ms, and the program waits longer than that.`,
+    cure: {
+      text: `Act on the trigger's first edge, or wait for at most ${frames} frames.`,
+      changes: [{ in: 'program', constant: 'debounce', to: frames, unit: 'frames' }],
+    },
+  };
+}

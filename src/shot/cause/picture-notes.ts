@@ -1,0 +1,113 @@
+import type { RasterState } from '../../console/raster/raster-state.ts';
+import type { SpotWeights } from '../../light/optics/optics.ts';
+import type { Picture, PictureHistory, TargetRectangle } from '../../picture/picture.ts';
+import { weightedLight } from '../../references/palette.ts';
+import { PICTURE_HEIGHT, PICTURE_WIDTH, ticksPerLine } from '../../units/timing.ts';
+import type { PreparedScenario } from '../shot.ts';
+import { type Aim, boxOf, type Rectangle } from '../truth.ts';
+import { type DroppedSprites, droppedSprites } from './dropped-sprites.ts';
+
+/** What is kept of a picture that the console has put out during the shot. */
+export interface PictureNote {
+  readonly index: number;
+  readonly lineZeroTick: number;
+  readonly targets: readonly TargetRectangle[];
+  /** Mean light of the spot, and of each target where the program has it; light of white = 1. */
+  readonly spotLight: number;
+  readonly targetLight: readonly number[];
+  /** Mean light of the dots of each target's box, where the program has it. */
+  readonly boxLight: readonly number[];
+  readonly dropped: DroppedSprites;
+}
+
+/** A run that can be stopped at the end of each picture. */
+export interface PictureRun {
+  readonly history: PictureHistory;
+  readonly tick: number;
+  readonly deadlineTick: number;
+  readonly isAnswered: boolean;
+  runUntil(tick: number): void;
+  /** The raster unit as it stands; changes nothing. */
+  saveRaster(): RasterState;
+}
+
+/** Where the sensor looks, and what it makes of colours. */
+export interface Sight {
+  readonly aim: Aim;
+  readonly spot: SpotWeights;
+  readonly spectralWeights: readonly [red: number, green: number, blue: number];
+}
+
+/** Scanlines above and below the aim in which sprites are counted: a box of 32 dots and its spot. Our choice. */
+const NEAR_LINES = 40;
+/** Scanlines that a run goes on where no picture is complete: shorter than the vertical blank. */
+const BLANK_LINES = 4;
+
+/** Runs a shot picture by picture to what the program says or to the deadline, and notes each picture when it is complete. */
+export class PictureNotes {
+  readonly pictures: PictureNote[] = [];
+  readonly #prepared: PreparedScenario;
+  readonly #sight: Sight;
+  readonly #light: Float64Array;
+
+  constructor(prepared: PreparedScenario, sight: Sight) {
+    this.#prepared = prepared;
+    this.#sight = sight;
+    this.#light = weightedLight(prepared.timing.swapsRedGreenEmphasis, sight.spectralWeights);
+  }
+
+  follow(run: PictureRun): void {
+    const line = ticksPerLine(this.#prepared.timing);
+    while (!run.isAnswered && run.tick < run.deadlineTick) {
+      const { history, tick, deadlineTick } = run;
+      const picture = history.get(history.newest);
+      const end = picture === undefined ? tick : picture.lineZeroTick + PICTURE_HEIGHT * line;
+      if (end <= tick) run.runUntil(Math.min(tick + BLANK_LINES * line, deadlineTick));
+      else {
+        run.runUntil(Math.min(end, deadlineTick));
+        if (run.tick >= end) this.#note(run);
+      }
+    }
+  }
+
+  #note(run: PictureRun): void {
+    const raster = run.saveRaster();
+    const picture = run.history.get(run.history.newest);
+    if (picture === undefined || picture.index === this.pictures[this.pictures.length - 1]?.index) return;
+    const { targets, index, lineZeroTick } = picture;
+    const { scenario, image } = this.#prepared;
+    const isNear = (y: number): boolean => Math.abs(y - this.#sight.aim.y) <= NEAR_LINES;
+    this.pictures.push({
+      index,
+      lineZeroTick,
+      targets,
+      spotLight: this.#spotLight(picture),
+      targetLight: targets.map((target) => this.#meanLight(picture, target)),
+      boxLight: targets.map((target) => this.#meanLight(picture, boxOf(target, scenario.targets.marginDots))),
+      dropped: droppedSprites(raster, image.pattern, isNear),
+    });
+  }
+
+  #spotLight({ codes }: Picture): number {
+    const { firstRow, rowCount, firstDot, dotCount, weight } = this.#sight.spot;
+    let sum = 0;
+    for (let row = 0; row < rowCount; row++) {
+      for (let dot = 0; dot < dotCount; dot++) {
+        const code = codes[(firstRow + row) * PICTURE_WIDTH + firstDot + dot]!;
+        sum += weight[row * dotCount + dot]! * this.#light[code]!;
+      }
+    }
+    return sum;
+  }
+
+  #meanLight({ codes }: Picture, { x, y, width, height }: Rectangle): number {
+    let [sum, count] = [0, 0];
+    for (let row = Math.max(0, Math.ceil(y)); row < Math.min(PICTURE_HEIGHT, y + height); row++) {
+      for (let dot = Math.max(0, Math.ceil(x)); dot < Math.min(PICTURE_WIDTH, x + width); dot++) {
+        sum += this.#light[codes[row * PICTURE_WIDTH + dot]!]!;
+        count++;
+      }
+    }
+    return count === 0 ? 0 : sum / count;
+  }
+}

@@ -1,0 +1,437 @@
+import type { Console } from '../../console/console.ts';
+import { FastConsole } from '../../console/fast/fast-console.ts';
+import type { Surroundings } from '../../console/ports.ts';
+import type { RasterState } from '../../console/raster/raster-state.ts';
+import { type AimMove, LightPath, type LightPathSettings, type LightPathState } from '../../light/light-path.ts';
+import { OPTICS } from '../../light/optics/index.ts';
+import { findModel, settingValues } from '../../light/parameters.ts';
+import { ALL_LINES, type LineRange, PictureHistory, type PictureHistoryState } from '../../picture/picture.ts';
+import type { CartridgeImage } from '../../program/image.ts';
+import type { PortReads, TraceEvent, TraceSink } from '../../trace/trace.ts';
+import { msToTicks, PICTURE_HEIGHT, PICTURE_WIDTH, ticksPerFrame, ticksPerLine } from '../../units/timing.ts';
+import { buttonsAt } from '../inputs.ts';
+import { type Judgement, judge, type Said } from '../judgement.ts';
+import { capacityFor, requestOf, type ShotState } from '../shot.ts';
+import { ShotWatch } from '../shot-watch.ts';
+import type { Aim } from '../truth.ts';
+import { type Observation, type SavedMoment, settleTicks } from './observation.ts';
+import { PictureNotes, type PictureRun } from './picture-notes.ts';
+import { NO_RETOUCH, RetouchedHistory } from './retouched-history.ts';
+import { ShotRecord } from './shot-record.ts';
+import type { Poke, World } from './world.ts';
+
+/** What came of a shot that was run again. */
+export interface RerunResult {
+  readonly said: Said;
+  readonly judgement: Judgement;
+  readonly decisionTick: number | null;
+}
+
+/** What the sensor made of the light, sampled. */
+export interface LevelSamples {
+  /** Largest x - b, cd/m2. */
+  readonly aboveCdM2: number;
+  readonly atTick: number;
+}
+
+const NMI_ON = 0x80;
+/** Scanlines between two looks at the levels: shorter than the vertical blank, where the path is asked in any case. */
+const SAMPLED_LINES = 8;
+
+/** The world of the first run, unchanged. */
+export const firstWorld = ({ prepared, result }: Observation): World => ({
+  scenario: prepared.scenario,
+  image: prepared.image,
+  timing: prepared.timing,
+  startsTicksBefore: 0,
+  startsAtPulls: false,
+  isLightNew: false,
+  offset: { x: 0, y: 0 },
+  isHandStill: false,
+  isGapFree: false,
+  isInverted: false,
+  retouch: NO_RETOUCH,
+  closesEarlierTicks: 0,
+  keepsNmi: false,
+  pokes: [],
+  truth: result.truth,
+});
+
+/**
+ * Run a shot again in a world, from a moment of the first run to what the program says or to the deadline. `history` is
+ * overwritten: a place for pictures that one run after the other may use.
+ */
+export function runAgain(
+  first: Observation,
+  world: World,
+  history = new PictureHistory(capacityFor(first.prepared)),
+): RerunResult {
+  return new Rerun(first, world, history).finish();
+}
+
+/** The largest level that the sensor compares with its threshold in [fromTick, toTick], every `stepTicks`. */
+export function sampleLevels(
+  first: Observation,
+  world: World,
+  [fromTick, toTick]: readonly [number, number],
+  stepTicks: number,
+): LevelSamples {
+  const history = new PictureHistory(capacityFor(first.prepared));
+  return new Rerun(first, { ...world, isLightNew: true }, history, true).levels(fromTick, toTick, stepTicks);
+}
+
+/** When the light bit goes dark for good in a world, from a tick on; undefined if it does not by `toTick`. */
+export function darkTick(first: Observation, world: World, fromTick: number, toTick: number): number | undefined {
+  const history = new PictureHistory(capacityFor(first.prepared));
+  return new Rerun(first, { ...world, isLightNew: true }, history).darkTick(fromTick, toTick);
+}
+
+/**
+ * Run a shot again in a world and keep what its further causes may be found in. Its world is the one to change then.
+ * Errors: as of a shot.
+ */
+export function observeAgain(first: Observation, world: World): Observation {
+  const history = new PictureHistory(capacityFor(first.prepared));
+  return {
+    ...first,
+    ...new Rerun(first, world, history, false, true).observe(first),
+    ...(world.isHandStill ? { hand: [] } : {}),
+  };
+}
+
+class Rerun implements TraceSink, Surroundings, PictureRun {
+  readonly #world: World;
+  readonly #console: Console;
+  readonly #history: PictureHistory;
+  /** The pictures as the light side sees them. */
+  readonly #seen: PictureHistory;
+  readonly #light: LightPath;
+  readonly #pullsLight: LightPath | undefined;
+  readonly #lightChangesTick: number;
+  readonly #watch: ShotWatch;
+  readonly #closures: readonly { readonly from: number; readonly to: number }[];
+  readonly #deadlineTick: number;
+  readonly #triggerTick: number;
+  readonly #peek = (address: number): number => this.#console.peek(address);
+  /** A path of its own for drawings, committed up to the tick before the next one drawn. */
+  readonly #probe: LightPath | undefined;
+  /** Tick of the latest read of each port. */
+  readonly #lastRead: [number, number];
+  readonly #shotLight: LightPathState;
+  #moves: AimMove[] = [];
+  #hasJammed = false;
+  #record: ShotRecord | undefined;
+  #runsTo = 0;
+  /** The state of the moment is in place: what a new console does before that is nobody's business. */
+  #isReady = false;
+
+  constructor(first: Observation, world: World, history: PictureHistory, isSampled = false, isWhole = false) {
+    const { prepared, shot, result } = first;
+    const { scenario, timing } = world;
+    const plan = scenario.shots[shot]!;
+    this.#world = world;
+    this.#triggerTick = result.ticks.trigger;
+    this.#deadlineTick = result.ticks.deadline;
+    const { tick, state } = momentFor(first, world);
+    this.#shotLight = state.light;
+    this.#lastRead = [tick, tick];
+    const shotAimTick = scenario.pulls.length === 0 ? 0 : msToTicks(timing, plan.atMs - scenario.settleMs);
+    this.#lightChangesTick = prepared.scenario.pullsLightPath === undefined ? 0 : shotAimTick;
+    this.#history = history;
+    history.load(NO_PICTURES);
+    this.#console = new FastConsole({
+      timing,
+      image: patchedImage(world.image, world.pokes),
+      devices: scenario.ports,
+      surroundings: this,
+      history: this.#history,
+      trace: this,
+      request: requestOf(prepared.probes),
+      alignment: scenario.alignment,
+      draws: isWhole ? ALL_LINES : drawnLines(first, world),
+      hooks: { targetsForNextPicture: () => prepared.probes.targets(this.#peek) },
+    });
+    // Building a console begins a picture: the history is loaded after it.
+    this.#history.load(state.history);
+    this.#console.load(patchedState(state.console, world.pokes));
+    const { retouch } = world;
+    this.#seen = retouch === NO_RETOUCH ? this.#history : new RetouchedHistory(this.#history, retouch);
+    this.#light = this.#lightFrom(state.light, scenario.lightPath, tick, shotAimTick, world.isLightNew);
+    if (isSampled) this.#probe = this.#lightFrom(state.light, scenario.lightPath, tick, shotAimTick, true);
+    const { pullsLightPath } = scenario;
+    if (pullsLightPath !== undefined && state.pullsLight !== undefined && tick < this.#lightChangesTick)
+      this.#pullsLight = this.#lightFrom(state.pullsLight, pullsLightPath, tick, shotAimTick, false);
+    this.#closures = [...scenario.pulls, plan].map(({ atMs, squeezeMs }, i, all) => {
+      const from = msToTicks(timing, atMs);
+      const earlier = i === all.length - 1 ? world.closesEarlierTicks : 0;
+      return { from: from - earlier, to: from + msToTicks(timing, squeezeMs) };
+    });
+    this.#watch = new ShotWatch({
+      scenario: { ...scenario, deadlineFrames: 600 },
+      timing,
+      probes: prepared.probes,
+      history: this.#seen,
+      light: this.#light,
+      peek: this.#peek,
+      shot,
+      aim: plan.aim,
+      triggerTick: this.#triggerTick - world.closesEarlierTicks,
+      lines: isWhole ? ALL_LINES : drawnLines(first, world),
+    });
+    this.#isReady = true;
+  }
+
+  #lightFrom(
+    state: LightPathState,
+    settings: LightPathSettings,
+    tick: number,
+    shotAimTick: number,
+    isNew: boolean,
+  ): LightPath {
+    const { timing, offset, isHandStill } = this.#world;
+    const moved = (at: number, aim: Aim): Aim =>
+      at < shotAimTick
+        ? aim
+        : { x: within(aim.x + offset.x, PICTURE_WIDTH), y: within(aim.y + offset.y, PICTURE_HEIGHT) };
+    const moves: AimMove[] = state.moves
+      .filter((move) => !isHandStill || move.tick <= this.#triggerTick)
+      .map((move) => ({ tick: move.tick, aim: moved(move.tick, move.aim) }));
+    const aim = moved(tick, state.aim);
+    // A move costs a panel of its own: those of the hand are made as the run comes to them.
+    if (state === this.#shotLight) this.#moves = moves;
+    const light = new LightPath({
+      settings,
+      timing,
+      history: this.#seen,
+      aim,
+      moves: state === this.#shotLight ? [] : moves,
+    });
+    if (!isNew) light.load({ ...state, aim, moves: state === this.#shotLight ? [] : moves });
+    return light;
+  }
+
+  finish(): RerunResult {
+    while (!this.#hasJammed && !this.#watch.isAnswered && this.#console.tick < this.#deadlineTick) this.#step();
+    const said: Said = this.#watch.isAnswered ? this.#watch.saidSoFar : { kind: 'nothing' };
+    return {
+      said,
+      judgement: judge(this.#world.truth, said),
+      decisionTick: this.#watch.decisionTick,
+    };
+  }
+
+  levels(fromTick: number, toTick: number, stepTicks: number): LevelSamples {
+    let [aboveCdM2, atTick] = [0, fromTick];
+    let next = fromTick;
+    while (!this.#hasJammed && next <= toTick) {
+      const wasAt = this.#console.tick;
+      this.#runTo(Math.min(toTick, wasAt + ticksPerLine(this.#world.timing) * SAMPLED_LINES) + 1);
+      this.#probe!.bitAt(Math.min(next, this.#console.tick) - 1);
+      for (; next <= toTick && next < this.#console.tick; next += stepTicks) {
+        const { x, b } = this.#probe!.sensorAt(next);
+        if (x - b > aboveCdM2) [aboveCdM2, atTick] = [x - b, next];
+      }
+    }
+    return { aboveCdM2, atTick };
+  }
+
+  /** The first tick from which on the bit is dark at the end of a frame; undefined if it is not by `toTick`. */
+  darkTick(fromTick: number, toTick: number): number | undefined {
+    for (;;) {
+      this.#step();
+      const { tick } = this.#console;
+      if (tick > fromTick && this.#light.bitAt(tick - 1) === 0) {
+        const { flips } = this.#light;
+        return Math.max(fromTick, flips[flips.length - 1] ?? fromTick);
+      }
+      if (this.#hasJammed || tick > toTick) return undefined;
+    }
+  }
+
+  get tick(): number {
+    return this.#console.tick;
+  }
+
+  get deadlineTick(): number {
+    return this.#deadlineTick;
+  }
+
+  get isAnswered(): boolean {
+    return this.#hasJammed || this.#watch.isAnswered;
+  }
+
+  get history(): PictureHistory {
+    return this.#seen;
+  }
+
+  saveRaster(): RasterState {
+    return this.#console.save().raster;
+  }
+
+  runUntil(tick: number): void {
+    if (!this.#world.keepsNmi) this.#runTo(tick);
+    else while (this.#console.tick < tick) this.#step();
+  }
+
+  /** The watch looks at the glass when the trigger is pulled, but what was aimed at stays what it was. */
+  observe({ prepared, result: { aim, ticks } }: Observation): Pick<Observation, 'result' | 'record' | 'pictures'> {
+    this.#record = new ShotRecord(ticks.trigger - 2 * ticksPerFrame(prepared.timing));
+    this.runUntil(this.#watch.triggerTick);
+    this.#watch.begin();
+    this.runUntil(ticks.trigger);
+    const { spectralWeights } = this.#light;
+    const notes = new PictureNotes(prepared, { aim, spectralWeights, spot: this.#light.spotAt(aim) });
+    notes.follow(this);
+    if (!this.#hasJammed) this.runUntil(this.#deadlineTick);
+    this.#light.bitAt(Math.min(this.#deadlineTick, this.#console.tick - 1));
+    const result = this.#watch.result();
+    const { truth } = this.#world;
+    const judged = { ...result, truth, judgement: judge(truth, result.said) };
+    const deadline = this.#deadlineTick;
+    return {
+      result: { ...judged, ticks: { ...result.ticks, trigger: ticks.trigger, deadline } },
+      record: this.#record,
+      pictures: notes.pictures,
+    };
+  }
+
+  /** On to the end of the picture in progress, or a frame. */
+  #step(): void {
+    const { timing, keepsNmi } = this.#world;
+    const { tick } = this.#console;
+    if (!keepsNmi) {
+      this.#runTo(tick + ticksPerFrame(timing));
+      return;
+    }
+    const picture = this.#history.get(this.#history.newest);
+    const end = (picture?.lineZeroTick ?? tick) + PICTURE_HEIGHT * ticksPerLine(timing);
+    this.#runTo(end > tick ? end : end + ticksPerFrame(timing));
+    if (this.#console.tick < this.#triggerTick) return;
+    const state = this.#console.save();
+    state.raster.registers.control |= NMI_ON;
+    this.#console.load(state);
+  }
+
+  #runTo(tick: number): void {
+    while (this.#moves[0] !== undefined && this.#moves[0].tick <= tick + LONGEST_INSTRUCTION_TICKS) {
+      this.#light.moveAim(this.#moves[0]);
+      this.#probe?.moveAim(this.#moves[0]);
+      this.#moves.shift();
+    }
+    this.#runsTo = tick;
+    this.#console.runUntil(tick);
+  }
+
+  put(event: TraceEvent): void {
+    if (!this.#isReady) return;
+    if (event.kind === 'vblank') {
+      this.#light.bitAt(event.tick);
+      this.#pullsLight?.bitAt(event.tick);
+    }
+    if (event.kind === 'port-read') this.#lastRead[event.port - 1] = event.tick;
+    if (event.kind === 'jam') this.#hasJammed = true;
+    this.#record?.put(event);
+    this.#watch.put(event);
+  }
+
+  putPortReads(reads: PortReads): void {
+    this.#lastRead[reads.port - 1] = reads.tick + (reads.count - 1) * reads.step;
+    this.#record?.putPortReads(reads);
+    this.#watch.putPortReads(reads);
+  }
+
+  readLight(port: 1 | 2, tick: number): 0 | 1 {
+    const bit = this.#bit(port, tick);
+    return this.#world.isInverted ? (bit === 1 ? 0 : 1) : bit;
+  }
+
+  #bit(port: 1 | 2, tick: number): 0 | 1 {
+    const light = this.#lightAt(tick);
+    const bit = light.bitAt(tick);
+    if (bit === 1 || !this.#world.isGapFree) return bit;
+    return hasLitFlip(light.flips, this.#lastRead[port - 1]!, tick) ? 1 : 0;
+  }
+
+  #lightAt(tick: number): LightPath {
+    return this.#pullsLight === undefined || tick >= this.#lightChangesTick ? this.#light : this.#pullsLight;
+  }
+
+  lightConstantUntil(port: 1 | 2, tick: number): number {
+    const light = this.#lightAt(tick);
+    if (this.#world.isGapFree && this.#bit(port, tick) !== light.bitAt(tick)) return tick;
+    let limit = this.#runsTo;
+    for (const { from, to } of this.#closures) {
+      if (from > tick) limit = Math.min(limit, from);
+      else if (to > tick) limit = Math.min(limit, to);
+    }
+    if (this.#lightChangesTick > tick) limit = Math.min(limit, this.#lightChangesTick);
+    return limit > tick ? light.bitConstantUntil(tick, limit) : tick;
+  }
+
+  isTriggerClosed(_port: 1 | 2, tick: number): boolean {
+    return this.#closures.some(({ from, to }) => tick >= from && tick < to);
+  }
+
+  buttons(port: 1 | 2, tick: number): number {
+    return buttonsAt(this.#world.scenario.pads, port, tick, this.#world.timing);
+  }
+}
+
+const NO_PICTURES: PictureHistoryState = { newest: -1, pictures: [] };
+
+/** A spot ends two radii from the aim; rows of a panel may lie across a scanline's border. */
+const SPOT_RADII = 2;
+const SPARE_LINES = 3;
+
+/** The scanlines that any spot of the run lies on. */
+function drawnLines({ prepared, shot, hand }: Observation, { offset }: World): LineRange {
+  const { scenario } = prepared;
+  const radius = Math.max(...[scenario.lightPath, scenario.pullsLightPath ?? scenario.lightPath].map(spotRadius));
+  const aims = [...scenario.pulls, scenario.shots[shot]!, ...hand].flatMap(({ aim }) => [aim.y, aim.y + offset.y]);
+  const reach = SPOT_RADII * radius + SPARE_LINES;
+  const line = (y: number): number => Math.min(PICTURE_HEIGHT - 1, Math.max(0, Math.round(y)));
+  return { firstLine: line(Math.min(...aims) - reach), lastLine: line(Math.max(...aims) + reach) };
+}
+
+const spotRadius = ({ optics }: LightPathSettings): number =>
+  findModel(OPTICS, optics.kind, 'optics').create(settingValues(optics), {}).radiusDots;
+
+/** The latest moment from which this world can be entered. */
+function momentFor({ moments, result, prepared }: Observation, world: World): SavedMoment {
+  const pulls = moments.find(({ isBeforePulls }) => isBeforePulls);
+  if (world.startsAtPulls && pulls !== undefined) return pulls;
+  const least = world.isLightNew ? settleTicks(prepared) : 0;
+  const latest = result.ticks.trigger - Math.max(least, world.startsTicksBefore) + LONGEST_INSTRUCTION_TICKS;
+  const reaching = moments.filter(({ tick }) => tick <= latest);
+  return reaching[reaching.length - 1] ?? moments[0]!;
+}
+
+/** A moment stands behind the instruction in which its tick lies; a sprite DMA may be part of it. */
+const LONGEST_INSTRUCTION_TICKS = 530 * 16;
+
+/** The aim may leave the screen by as much as it is wide or high. */
+const within = (value: number, size: number): number => Math.min(2 * size, Math.max(-size, value));
+
+/** A flip to lit in (from, to]. Flips alternate, the first of all is to lit. */
+function hasLitFlip(flips: readonly number[], from: number, to: number): boolean {
+  for (let i = flips.length - 1; i >= 0 && flips[i]! > from; i--) if (i % 2 === 0 && flips[i]! <= to) return true;
+  return false;
+}
+
+const PROGRAM_START = 0x8000;
+
+function patchedImage(image: CartridgeImage, pokes: readonly Poke[]): CartridgeImage {
+  const inProgram = pokes.filter(({ address }) => address >= PROGRAM_START);
+  if (inProgram.length === 0) return image;
+  const program = image.program.slice();
+  for (const { address, value } of inProgram) program[address % program.length] = value;
+  return { ...image, program };
+}
+
+function patchedState(state: ShotState['console'], pokes: readonly Poke[]): ShotState['console'] {
+  const inRam = pokes.filter(({ address }) => address < state.ram.length);
+  if (inRam.length === 0) return state;
+  const ram = state.ram.slice();
+  for (const { address, value } of inRam) ram[address] = value;
+  return { ...state, ram };
+}

@@ -1,0 +1,4 @@
+import { expose } from 'comlink';
+import { createSweepService } from './sweep-service.ts';
+
+expose(createSweepService());
