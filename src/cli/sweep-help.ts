@@ -30,7 +30,7 @@ an axis that is not given is as in the scenario.
   allowManyEdges    true: more than ${MOST_EDGES_SHARE * 100} % of the shots may lie on a target's border (false)
 
 The same plan gives the same bytes with any number of workers, stopped and resumed as often as you like. Memory: about
-60 MB and 60 MB more a worker (what npm run bench measures), and in the command a byte a shot for shots whose outcome varies.
+190 MB at the peak with two workers (measured by npm run bench), and in the command a byte a shot for shots whose outcome varies.
 
 Example
   { "sweep": 1, "title": "First Light, late screens", "scenario": "homebrew-demo/first-light/tube.json", "n": 400,

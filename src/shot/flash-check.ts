@@ -16,18 +16,20 @@ export interface FlashCheckOptions {
 const CELL_DOTS = 8;
 
 /**
- * Hold what the program shows on its own raster against published limits, while the scenario's pads, pulls and all of its
- * shots are played. Verdicts in the order of the profiles. Errors: PROGRAM_JAMMED, PARAM_RANGE.
+ * Hold what the program shows on its own raster against published limits, while the scenario's pads, pulls and shots are
+ * played in one go; of shots at one time, which are alternatives, the first. Verdicts in the order of the profiles. Errors: PROGRAM_JAMMED, PARAM_RANGE.
  */
 export function checkFlashes(prepared: PreparedScenario, options: FlashCheckOptions): FlashVerdict[] {
   const { scenario, timing } = prepared;
-  const pulls = [...scenario.pulls, ...scenario.shots].sort((a, b) => a.atMs - b.atMs);
+  const pulls = [...scenario.pulls, ...scenario.shots]
+    .sort((a, b) => a.atMs - b.atMs)
+    .filter(({ atMs }, i, all) => atMs !== all[i - 1]?.atMs);
   const session = new LiveSession(prepared, pulls[0]!.aim);
   const cells = new PictureCells(CELL_DOTS, timing.swapsRedGreenEmphasis);
   const analysers = options.profiles.map(
     (profile) => new FlashAnalyser({ profile, size: options.size, cellDots: CELL_DOTS }),
   );
-  const frames = Math.ceil((options.seconds * 1000) / (ticksToSeconds(timing, ticksPerFrame(timing)) * 1000));
+  const frames = Math.ceil(options.seconds / ticksToSeconds(timing, ticksPerFrame(timing)));
   let pulled = 0;
   let seen = -1;
   for (let frame = 0; frame < frames; frame++) {

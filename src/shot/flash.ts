@@ -2,7 +2,7 @@ import type { SpotWeights } from '../light/optics/optics.ts';
 import type { LineRange, Picture, PictureHistory, TargetRectangle } from '../picture/picture.ts';
 import { PIXEL_OUT_DELAY_DOTS } from '../references/console-constants.ts';
 import { weightedLight } from '../references/palette.ts';
-import { PICTURE_WIDTH, type Timing, ticksPerLine } from '../units/timing.ts';
+import { PICTURE_HEIGHT, PICTURE_WIDTH, type Timing, ticksPerLine } from '../units/timing.ts';
 import { boxOf, grown, type Rectangle } from './truth.ts';
 
 /** The flash of the aimed target: the first dot of its box, inside the spot, that became brighter. */
@@ -60,7 +60,7 @@ export class FlashFinder {
     marginDots: number,
   ): BoxSighting {
     const box = this.#clipped(boxOf(target, marginDots));
-    if (this.#meanLight(picture, box) - this.#meanLight(previous, box) < RISE) return { kind: 'none' };
+    if (meanLight(picture, box, this.#light) - meanLight(previous, box, this.#light) < RISE) return { kind: 'none' };
     const area = this.#clipped(grown(boxOf(target, marginDots), SURROUNDINGS_DOTS));
     const found = this.#brightRectangle(picture, area);
     if (found === undefined) return { kind: 'none' };
@@ -115,14 +115,6 @@ export class FlashFinder {
     return this.#light[picture.codes[dot]!]! - this.#light[previous.codes[dot]!]!;
   }
 
-  #meanLight({ codes }: Picture, { x, y, width, height }: Rectangle): number {
-    let sum = 0;
-    for (let row = y; row < y + height; row++) {
-      for (let dot = x; dot < x + width; dot++) sum += this.#light[codes[row * PICTURE_WIDTH + dot]!]!;
-    }
-    return width > 0 && height > 0 ? sum / (width * height) : 0;
-  }
-
   /** Rectangle around the dots that are brighter than half way from the darkest to the brightest of the area. */
   #brightRectangle({ codes }: Picture, area: Rectangle): Rectangle | undefined {
     let [darkest, brightest] = [Number.POSITIVE_INFINITY, 0];
@@ -169,6 +161,18 @@ export class FlashFinder {
   #wireTick(picture: Picture, x: number, y: number): number {
     return picture.lineZeroTick + y * ticksPerLine(this.#timing) + (x + PIXEL_OUT_DELAY_DOTS) * this.#timing.dotDivider;
   }
+}
+
+/** Mean light of the dots of a rectangle that lie on the screen, by the light of each colour code; 0 where none does. */
+export function meanLight({ codes }: Picture, { x, y, width, height }: Rectangle, light: Float64Array): number {
+  let [sum, count] = [0, 0];
+  for (let row = Math.max(0, Math.ceil(y)); row < Math.min(PICTURE_HEIGHT, y + height); row++) {
+    for (let dot = Math.max(0, Math.ceil(x)); dot < Math.min(PICTURE_WIDTH, x + width); dot++) {
+      sum += light[codes[row * PICTURE_WIDTH + dot]!]!;
+      count++;
+    }
+  }
+  return count === 0 ? 0 : sum / count;
 }
 
 /** Two pictures of the history that follow each other, if both are kept. */

@@ -26,8 +26,16 @@ const parameter = (name: string, title: string, min: number, max: number, standa
 });
 
 const DRIFT_S = estimate(0.7, 's', 'estimate');
-const ARM_HZ = sourced(3.5, 'Hz', 'published', 'mechanical resonance 2 to 5 Hz: Elble and Randall 1978 (from memory)');
-const TREMOR_HZ = sourced(9.5, 'Hz', 'published', 'physiological tremor 8 to 12 Hz: Lippold, J. Physiol. 1970 (title)');
+const ARM_HZ = estimate(
+  3.5,
+  'Hz',
+  'the middle of a mechanical resonance of 2 to 5 Hz, Elble and Randall 1978 (from memory)',
+);
+const TREMOR_HZ = estimate(
+  9.5,
+  'Hz',
+  'near the middle of 8 to 12 Hz, the tremor that the title of Lippold, J. Physiol. 1970 names',
+);
 const QUALITY = estimate(4, '', 'estimate');
 const NO_PULL = sourced(0, 'degrees', 'derived', 'derived: no step');
 const PULL = sourced(0.3, 'degrees', 'common practice', '0.1 to 0.5 degrees, no source');

@@ -16,3 +16,6 @@ export function judge(truth: Truth, said: Said): Judgement {
   if (said.kind === 'none') return 'miss';
   return said.target === truth.target ? 'hit' : 'wrong target';
 }
+
+/** The program was right. An edge is neither right nor wrong. */
+export const isRightJudgement = (judgement: Judgement): boolean => judgement === 'hit' || judgement === 'rightly none';

@@ -116,8 +116,16 @@ export function parseScenario(json: string): Scenario {
 
 /** Check a scenario that is already plain data. Errors: SCENARIO_INVALID. */
 export function checkScenario(data: unknown): Scenario {
+  const faults: string[] = [];
+  const scenario = readScenario(data, faults);
+  if (scenario !== undefined) return scenario;
+  throw new LatelightError('SCENARIO_INVALID', { issues: faults.slice(0, 20).join('; '), count: faults.length });
+}
+
+/** A scenario that is already plain data; undefined if it has faults, which are put into `faults`, empty before. */
+export function readScenario(data: unknown, faults: string[]): Scenario | undefined {
   const result = v.safeParse(schema, data);
-  const faults = result.success ? orderFaults(result.output) : result.issues.map(faultOf);
+  faults.push(...(result.success ? orderFaults(result.output) : result.issues.map(faultOf)));
   const given = isRecord(data) ? data : {};
   const lightPath = readLightPathSettings(given['lightPath'], faults);
   const pullsLightPath =
@@ -125,9 +133,7 @@ export function checkScenario(data: unknown): Scenario {
       ? {}
       : { pullsLightPath: readLightPathSettings(given['pullsLightPath'], faults, 'pullsLightPath') };
   const hand = given['hand'] === undefined ? {} : { hand: readModel(HANDS, given['hand'], 'hand', faults) };
-  if (!result.success || faults.length > 0) {
-    throw new LatelightError('SCENARIO_INVALID', { issues: faults.slice(0, 20).join('; '), count: faults.length });
-  }
+  if (!result.success || faults.length > 0) return undefined;
   const { hand: _, pullsLightPath: __, ...checked } = result.output;
   return { ...checked, lightPath, ...pullsLightPath, ...hand };
 }

@@ -1,4 +1,5 @@
 import { type Timing, ticksToMs } from '../units/timing.ts';
+import { flashReadOf } from './instants.ts';
 import type { ShotResult } from './shot.ts';
 
 /**
@@ -17,6 +18,21 @@ export function sentenceOf(result: ShotResult, timing: Timing): string {
   }
 }
 
+/** What the aim was on, and what the program said. */
+export function verdictText({ truth, said, ticks }: ShotResult, timing: Timing): string {
+  const shares = truth.shares.map((share) => share.toFixed(3)).join(', ');
+  const on =
+    truth.kind === 'target' ? `target ${truth.target}` : truth.kind === 'nothing' ? 'nothing' : 'the edge of a target';
+  const deadline = ticksToMs(timing, ticks.deadline - ticks.trigger).toFixed(3);
+  const answer =
+    said.kind === 'target'
+      ? `target ${said.target}`
+      : said.kind === 'none'
+        ? 'none'
+        : `nothing by its deadline, ${deadline} ms after the trigger`;
+  return `the aim was on ${on}${truth.shares.length === 0 ? '' : ` (share of the spot ${shares})`}; the program said ${answer}`;
+}
+
 type Span = (ticks: number) => string;
 
 function sentenceOfTarget(result: ShotResult, span: Span): string {
@@ -24,10 +40,12 @@ function sentenceOfTarget(result: ShotResult, span: Span): string {
   if (firstLitRead === null) return 'The program said a target although no read since the trigger saw light.';
   if (flashOnWire === null)
     return `The program read light ${span(firstLitRead - trigger)} after the trigger, but the aim was in no box that it flashed.`;
-  if (crossing === null || firstLitRead < crossing) {
+  const flashRead = flashReadOf(result);
+  if (crossing === null || flashRead === null) {
     return `${arrivalText(result, span)}; the program's first read of light was ${afterText(firstLitRead - flashOnWire, span)}: that light is not from this flash.`;
   }
-  return `${arrivalText(result, span)}; the program read it ${span(firstLitRead - crossing)} later.`;
+  const before = firstLitRead < crossing ? ', after other light that it had read before' : '';
+  return `${arrivalText(result, span)}; the program read it ${span(flashRead - crossing)} later${before}.`;
 }
 
 function sentenceOfNone(result: ShotResult, span: Span): string {

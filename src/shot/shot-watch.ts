@@ -8,7 +8,7 @@ import { type Judgement, judge, type Said } from './judgement.ts';
 import { isLitAt } from './light-bit.ts';
 import type { Probes } from './probes.ts';
 import type { Scenario } from './scenario.ts';
-import { type Aim, findTruth, type Rectangle, type Truth } from './truth.ts';
+import { type Aim, aimedTargetOf, centreOf, findTruth, type Rectangle, type Truth } from './truth.ts';
 
 /** Something that the program said: the tick and the value of the probe. */
 interface Heard {
@@ -66,6 +66,8 @@ export interface ShotWatchSetup {
   readonly triggerTick: number;
   /** The scanlines that are drawn. */
   readonly lines: LineRange;
+  /** The last tick at which the program may say something, where it is not that of the scenario. */
+  readonly deadlineTick?: number;
 }
 
 /** What has been seen of a shot so far, as plain data. */
@@ -112,7 +114,6 @@ export class ShotWatch {
   readonly #warnings: string[] = [];
   #truth: Truth | undefined;
   #shownTargets: readonly TargetRectangle[] = [];
-  /** The target that the shot is about: the truth's, else the one with the largest share; -1 = none. */
   #aimedTarget = -1;
   /** The last picture that was complete when the trigger was pulled. */
   #before: Picture | undefined;
@@ -128,7 +129,7 @@ export class ShotWatch {
     this.#aim = aim;
     this.#finder = new FlashFinder(timing, light.spotAt(aim), light.spectralWeights, lines);
     this.triggerTick = triggerTick;
-    this.deadlineTick = deadlineAfter(triggerTick, setup.scenario, light, timing);
+    this.deadlineTick = setup.deadlineTick ?? deadlineAfter(triggerTick, setup.scenario, light, timing);
   }
 
   get hasBegun(): boolean {
@@ -177,9 +178,7 @@ export class ShotWatch {
     );
     this.#warnOfSmallTargets(this.#shownTargets);
     this.#warnOfLateGlass();
-    const { shares } = this.#truth;
-    const largest = Math.max(0, ...shares);
-    this.#aimedTarget = this.#truth.kind === 'target' ? this.#truth.target : largest > 0 ? shares.indexOf(largest) : -1;
+    this.#aimedTarget = aimedTargetOf(this.#truth);
     const { newest } = this.#setup.history;
     this.#before = copyOf(this.#setup.history.get(newest - 1) ?? this.#setup.history.get(newest)!);
   }
@@ -270,7 +269,7 @@ export class ShotWatch {
   #targetsOnGlass(): readonly TargetRectangle[] {
     const index = this.#setup.light.pictureShownAt(this.triggerTick);
     if (index < 0) throw this.#tooEarly();
-    return index < 0 ? [] : (this.#setup.history.get(index)?.targets ?? []);
+    return this.#setup.history.get(index)?.targets ?? [];
   }
 
   #tooEarly(): LatelightError {
@@ -298,9 +297,8 @@ export class ShotWatch {
     for (let k = 0; k < targets.length; k++) {
       const target = targets[k]!;
       if (!target.isLive) continue;
-      const centre = { x: target.x + target.width / 2, y: target.y + target.height / 2 };
       const truth = findTruth(
-        centre,
+        centreOf(target),
         this.#setup.light.spotRadiusDots,
         [target],
         marginDots,

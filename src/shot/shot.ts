@@ -21,15 +21,16 @@ import {
 import { type CartridgeImage, parseImage } from '../program/image.ts';
 import { parseSymbols } from '../program/symbol-file.ts';
 import { type PortReads, putEach, type TraceEvent, type TraceRequest, type TraceSink } from '../trace/trace.ts';
+import { hex } from '../units/hex.ts';
 import { msToTicks, PICTURE_WIDTH, TIMINGS, type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
 import { handMoves } from './hand.ts';
-import { buttonsAt } from './inputs.ts';
+import { PullInputs } from './inputs.ts';
 import { addressOf, compileProbes, type Probes } from './probes.ts';
 import type { Scenario, ShotPlan } from './scenario.ts';
 import { deadlineAfter, type ShotResult, ShotWatch, type ShotWatchState } from './shot-watch.ts';
 import type { Aim, Truth } from './truth.ts';
 
-export type { ShotResult, ShotTicks } from './shot-watch.ts';
+export type { ShotResult } from './shot-watch.ts';
 
 /** A scenario with its files read: ready to run. */
 export interface PreparedScenario {
@@ -92,13 +93,10 @@ export function runShot(prepared: PreparedScenario, shot: number, options: ShotO
 
 interface Pull {
   readonly light: LightPath;
-  /** The way of the light before `lightChangesTick`, where the scenario has another one for its pulls. */
+  /** The way of the light before it changes, where the scenario has another one for its pulls. */
   readonly pullsLight: LightPath | undefined;
-  readonly lightChangesTick: number;
   readonly watch: ShotWatch;
-  /** When the trigger's contact is closed: ascending, [from, to). */
-  readonly closures: readonly { readonly from: number; readonly to: number }[];
-  readonly pads: Scenario['pads'];
+  readonly inputs: PullInputs;
   readonly aim: Aim;
   readonly hand: readonly AimMove[];
 }
@@ -156,10 +154,7 @@ export class Shot implements TraceSink, Surroundings {
     const hand = sway(light, scenario, shot, timing);
     const pullsLight = pullsLightOf(scenario, plan, timing, history);
     const lightChangesTick = pullsLight === undefined ? 0 : msToTicks(timing, plan.atMs - scenario.settleMs);
-    const closures = [...scenario.pulls, plan].map(({ atMs, squeezeMs }) => {
-      const from = msToTicks(timing, atMs);
-      return { from, to: from + msToTicks(timing, squeezeMs) };
-    });
+    const inputs = new PullInputs(scenario, plan, timing, lightChangesTick);
     const watch = new ShotWatch({
       scenario,
       timing,
@@ -172,7 +167,7 @@ export class Shot implements TraceSink, Surroundings {
       triggerTick: msToTicks(timing, plan.atMs),
       lines: this.#isWhole ? ALL_LINES : light.sees,
     });
-    return { light, pullsLight, lightChangesTick, watch, closures, pads: scenario.pads, aim: plan.aim, hand };
+    return { light, pullsLight, watch, inputs, aim: plan.aim, hand };
   }
 
   /**
@@ -340,26 +335,21 @@ export class Shot implements TraceSink, Surroundings {
 
   /** The way of the light at a tick. */
   #lightAt(tick: number): LightPath {
-    const { light, pullsLight, lightChangesTick } = this.#pull;
-    return pullsLight === undefined || tick >= lightChangesTick ? light : pullsLight;
+    const { light, pullsLight, inputs } = this.#pull;
+    return pullsLight === undefined || tick >= inputs.lightChangesTick ? light : pullsLight;
   }
 
   lightConstantUntil(_port: 1 | 2, tick: number): number {
-    let limit = this.#runsTo;
-    for (const { from, to } of this.#pull.closures) {
-      if (from > tick) limit = Math.min(limit, from);
-      else if (to > tick) limit = Math.min(limit, to);
-    }
-    if (this.#pull.lightChangesTick > tick) limit = Math.min(limit, this.#pull.lightChangesTick);
+    const limit = this.#pull.inputs.constantUntil(tick, this.#runsTo);
     return limit > tick ? this.#lightAt(tick).bitConstantUntil(tick, limit) : tick;
   }
 
   isTriggerClosed(_port: 1 | 2, tick: number): boolean {
-    return this.#pull.closures.some(({ from, to }) => tick >= from && tick < to);
+    return this.#pull.inputs.isTriggerClosed(tick);
   }
 
   buttons(port: 1 | 2, tick: number): number {
-    return buttonsAt(this.#pull.pads, port, tick, this.#timing);
+    return this.#pull.inputs.buttons(port, tick);
   }
 }
 
@@ -426,5 +416,3 @@ export const jamError = ({ tick, address, opcode }: Extract<TraceEvent, { kind: 
 /** Every address under which the program reaches the same cell. */
 const mirrorsOf = (address: number): number[] =>
   address < 0x2000 ? [0, 0x800, 0x1000, 0x1800].map((mirror) => (address & 0x7ff) | mirror) : [address];
-
-const hex = (value: number, digits: number): string => `$${value.toString(16).toUpperCase().padStart(digits, '0')}`;

@@ -57,6 +57,15 @@ export function findTruth(
 const contains = (target: TargetRectangle, { x, y }: Aim): boolean =>
   x >= target.x && x < target.x + target.width && y >= target.y && y < target.y + target.height;
 
+/** The target that a shot is about: the truth's, else the one with the largest share; -1 = none. */
+export function aimedTargetOf(truth: Truth): number {
+  if (truth.kind === 'target') return truth.target;
+  const largest = Math.max(0, ...truth.shares);
+  return largest > 0 ? truth.shares.indexOf(largest) : -1;
+}
+
+export const centreOf = ({ x, y, width, height }: Rectangle): Aim => ({ x: x + width / 2, y: y + height / 2 });
+
 /** The rectangle with `margin` dots more on every side. */
 export const grown = ({ x, y, width, height }: Rectangle, margin: number): Rectangle => ({
   x: x - margin,

@@ -2,7 +2,7 @@ import { LatelightError } from '../errors/latelight-error.ts';
 import type { Scenario } from '../shot/scenario.ts';
 import { sentenceOf } from '../shot/sentence.ts';
 import { type Engine, type PreparedScenario, Shot, type ShotResult, type ShotState } from '../shot/shot.ts';
-import type { Aim } from '../shot/truth.ts';
+import { type Aim, centreOf } from '../shot/truth.ts';
 import { Fingerprint } from '../units/hash.ts';
 import { msToTicks, ticksPerFrame, ticksToMs } from '../units/timing.ts';
 import type { CellPlace } from './cells.ts';
@@ -248,7 +248,8 @@ function placedAim({ aim, prepared }: PreparedCell): Aim {
       found: target,
       allowed: 'a target that is on the glass at the trigger',
     });
-  return { x: found.x + found.width / 2 + dx, y: found.y + found.height / 2 + dy };
+  const centre = centreOf(found);
+  return { x: centre.x + dx, y: centre.y + dy };
 }
 
 /** Least, sum and largest; the mean is a sum in the order of the shots, so that its bytes are the same everywhere. */

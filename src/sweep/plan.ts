@@ -1,7 +1,7 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import type { LightPathSettings } from '../light/light-path.ts';
 import type { ModelSetting } from '../light/parameters.ts';
-import { checkScenario, type Scenario } from '../shot/scenario.ts';
+import { readScenario, type Scenario } from '../shot/scenario.ts';
 import { type PreparedScenario, prepareScenario } from '../shot/shot.ts';
 import { Fingerprint } from '../units/hash.ts';
 import { AS_SCENARIO, type AxisEntries, cellCount, cellDigits, cellPlace } from './cells.ts';
@@ -42,7 +42,7 @@ interface SweptParts {
 type Data = Readonly<Record<string, unknown>>;
 
 /** What a strategy may not change: it belongs to the plan. */
-const PLANNED = ['scenario', 'lightPath', 'shots', 'seed', 'hand'];
+const PLANNED = ['scenario', 'lightPath', 'shots', 'seed', 'hand', 'limits'];
 
 /** Read a plan and all files that it names. Errors: PLAN_NOT_JSON, PLAN_INVALID (all faults at once), FILE_UNREADABLE, IMAGE_*, LABELS_INVALID, EXPRESSION_*. */
 export function openPlan(path: string, files: PlanFiles): Sweep {
@@ -214,17 +214,14 @@ class PlanReader {
   }
 
   #check(path: string, document: Data): Scenario | undefined {
-    try {
-      return checkScenario(document);
-    } catch (error) {
-      if (!(error instanceof LatelightError) || error.code !== 'SCENARIO_INVALID') throw error;
-      for (const fault of String(error.details['issues']).split('; ')) {
-        if (this.#known.has(fault)) continue;
-        this.#known.add(fault);
-        this.#faults.push(`${path}: ${fault}`);
-      }
-      return undefined;
+    const found: string[] = [];
+    const scenario = readScenario(document, found);
+    for (const fault of found) {
+      if (this.#known.has(fault)) continue;
+      this.#known.add(fault);
+      this.#faults.push(`${path}: ${fault}`);
     }
+    return scenario;
   }
 }
 

@@ -1,8 +1,9 @@
 import { expect, test } from 'vitest';
 import { openScenario } from '../../src/cli/files.ts';
 import { observeShot } from '../../src/shot/cause/observation.ts';
-import { firstWorld, runAgain, sampleLevels } from '../../src/shot/cause/rerun.ts';
+import { firstWorld, observeAgain, runAgain, sampleLevels } from '../../src/shot/cause/rerun.ts';
 import { runShot } from '../../src/shot/shot.ts';
+import { firstLight } from '../first-light.ts';
 
 const FILES = [
   'homebrew-demo/first-light/tube.json',
@@ -35,4 +36,25 @@ test('the level that the sensor reaches is that of a white box less the baseline
   expect(aboveCdM2).toBeGreaterThan(345);
   expect(aboveCdM2).toBeLessThan(350);
   expect(atTick).toBeGreaterThan(lightAtSpot!);
+});
+
+test("what is said after the first run's deadline is not said", () => {
+  const aim = { x: 128, y: 112 };
+  const pulls = [{ aim, atMs: 203 }];
+  const first = observeShot(firstLight({ pulls, shots: [{ aim, atMs: 903 }], deadlineFrames: 3 }), 0);
+  expect(first.result).toMatchObject({ judgement: 'no decision', ticks: { decision: null } });
+  const world = firstWorld(first);
+  for (const same of [
+    world,
+    { ...world, startsAtPulls: true },
+    { ...world, startsTicksBefore: 1e7 },
+    { ...world, keepsNmi: true },
+  ]) {
+    expect(runAgain(first, same)).toEqual({
+      said: { kind: 'nothing' },
+      judgement: 'no decision',
+      decisionTick: null,
+    });
+    expect(observeAgain(first, same).result).toMatchObject({ judgement: 'no decision', ticks: { decision: null } });
+  }
 });

@@ -4,7 +4,7 @@ import { drawnScenario, runCell } from '../../src/sweep/cell-run.ts';
 import { cellPlace } from '../../src/sweep/cells.ts';
 import { draw } from '../../src/sweep/draws.ts';
 import { prepareCell } from '../../src/sweep/plan.ts';
-import { firstLightPlan, openDocument } from './plans.ts';
+import { DISK, FIRST_LIGHT, firstLightPlan, openDocument } from './plans.ts';
 
 const refusal = (document: unknown): string => {
   try {
@@ -45,7 +45,7 @@ describe('what a plan is refused for', () => {
         panels: { good: { kind: 'lcd' }, bad: { kind: 'lcd', riseMs: 900 } },
         rooms: { dark: { kind: 'cave' } },
         hands: { shaky: { kind: 'swaying-hand', driftDeg: -1 } },
-        strategies: { fast: { deadlineFrames: 0 }, other: { lightPath: {} } },
+        strategies: { fast: { deadlineFrames: 0 }, other: { lightPath: {} }, lax: { limits: { hitShare: 0.5 } } },
         delays: [501],
       }),
     );
@@ -55,9 +55,21 @@ describe('what a plan is refused for', () => {
       'hands.shaky: hand.driftDeg: found -1, allowed 0 to 2 degrees',
       'strategies.fast: deadlineFrames: found 0, allowed at least 1',
       'strategies.other.lightPath: found an entry of this name, allowed none',
+      'strategies.lax.limits: found an entry of this name, allowed none: it belongs to the scenario or the plan',
       'delays (501 ms): lightPath.stages.0.delayMs: found 501, allowed 0 to 500 ms',
     ])
       expect(text).toContain(fault);
+  });
+
+  test('each fault of a scenario is one of the plan, also beyond the 20 that are told', () => {
+    const base = JSON.parse(DISK.text(`${FIRST_LIGHT}/tube.json`));
+    expect(refusal(firstLightPlan({ scenario: { ...base, speed: 3 } }))).toBe(
+      'PLAN_INVALID the plan is not valid: scenario: speed: found an entry of this name, allowed none; check its spelling',
+    );
+    const shots = Array.from({ length: 25 }, () => ({ aim: { x: 0, y: 0 }, atMs: -1 }));
+    expect(() => openDocument(firstLightPlan({ scenario: { ...base, shots } }))).toThrow(
+      expect.objectContaining({ details: expect.objectContaining({ count: 25 }) }),
+    );
   });
 
   test.each([

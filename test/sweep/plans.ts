@@ -9,7 +9,7 @@ export const DISK: PlanFiles = {
 
 export const FIRST_LIGHT = 'homebrew-demo/first-light';
 
-/** A plan about First Light on an LCD 50 ms late, as a file beside its scenarios would say it. */
+/** A plan about First Light on a tube, as a file beside its scenarios would say it. */
 export const firstLightPlan = (changes: Readonly<Record<string, unknown>> = {}): Record<string, unknown> => ({
   sweep: 1,
   title: 'First Light',

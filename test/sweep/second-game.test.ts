@@ -1,12 +1,8 @@
-import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { assembleProgram } from '../../src/program/assembler/assembler.ts';
 import { labelFileText } from '../../src/program/program-symbols.ts';
 import { runCell } from '../../src/sweep/cell-run.ts';
-import { describeWith } from '../needs.ts';
 import { DISK, openDocument } from './plans.ts';
 
 const FOLDER = 'homebrew-demo/three-lanterns';
@@ -32,18 +28,5 @@ describe('Three Lanterns: targets in records, said by a call', () => {
     const { image, symbols } = assembleProgram(`${FOLDER}/${NAME}.s`, { readText: DISK.text, readBytes: DISK.bytes });
     expect(Buffer.from(image!).equals(readFileSync(`${FOLDER}/${NAME}.bin`))).toBe(true);
     expect(labelFileText(symbols)).toBe(readFileSync(`${FOLDER}/${NAME}.lbl`, 'utf8'));
-  });
-});
-
-describeWith(['ca65', 'ld65'], 'Three Lanterns from the outside', () => {
-  test('ca65 and ld65 make the same', () => {
-    const out = mkdtempSync(join(tmpdir(), 'latelight-lanterns-'));
-    try {
-      execFileSync('homebrew-demo/build.sh', [NAME, out], { stdio: 'pipe' });
-      for (const file of [`${NAME}.bin`, `${NAME}.lbl`])
-        expect(readFileSync(join(out, file)).equals(readFileSync(`${FOLDER}/${file}`)), file).toBe(true);
-    } finally {
-      rmSync(out, { recursive: true, force: true });
-    }
   });
 });

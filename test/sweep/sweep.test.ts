@@ -127,7 +127,7 @@ describe('a whole sweep', () => {
     expect(text).toContain('on a target from a share of 0.65 of the spot on, on nothing up to 0.1');
   });
 
-  test('CSV quotes what has commas; JSON holds every rate with its interval', () => {
+  test('CSV quotes what has commas; JSON holds every rate with both intervals', () => {
     const lines = sweepCsv(summary).split('\r\n');
     expect(lines.length).toBe(10);
     expect(lines[2]).toContain('"dark, sky"');
@@ -138,6 +138,15 @@ describe('a whole sweep', () => {
       n: 12,
       rate: 1,
       interval: { low: expect.closeTo(0.7575, 4), high: 1 },
+      // Derived: 0.025^(1/12).
+      exactInterval: { low: expect.closeTo(0.7354, 4), high: 1 },
+    });
+    expect(json.cells[0].rates['false hit']).toEqual({
+      events: 0,
+      n: 0,
+      rate: null,
+      interval: { low: 0, high: 1 },
+      exactInterval: { low: 0, high: 1 },
     });
     expect(json.isPassed).toBe(false);
   });

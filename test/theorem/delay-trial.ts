@@ -1,3 +1,4 @@
+import { isRightJudgement } from '../../src/shot/judgement.ts';
 import type { ScenarioFiles } from '../../src/shot/shot.ts';
 import { hashNoise } from '../../src/units/noise.ts';
 import type { TimingId } from '../../src/units/timing.ts';
@@ -57,7 +58,7 @@ export function tryDelay(
     const { judgement, truth, ticks, flips } = visit.shoot(plan);
     if (truth.kind === 'nothing') tally.largestNothingShare = Math.max(tally.largestNothingShare, ...truth.shares);
     if (judgement === 'edge') tally.edge++;
-    else if (judgement === 'hit' || judgement === 'rightly none') tally.right++;
+    else if (isRightJudgement(judgement)) tally.right++;
     else {
       tally.wrong++;
       tally.failures.push(

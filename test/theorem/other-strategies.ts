@@ -153,11 +153,10 @@ export function tryWindow(strategy: FrameStrategy, path: TheoremPath, lamp: numb
     const from = borders[i]!;
     return { from, to, says: prediction.at((from + to) / 2) };
   });
-  const trials = spans.flatMap(({ from, to, says }) =>
-    [from + 0.1, (from + to) / 2, to - 0.1].map((delayMs) => ({ delayMs, says, isInside: to - from > 0.2 })),
-  );
-  const different = trials.flatMap(({ delayMs, says, isInside }) => {
-    if (!isInside) return [];
+  const trials = spans
+    .filter(({ from, to }) => to - from > 0.2)
+    .flatMap(({ from, to, says }) => [from + 0.1, (from + to) / 2, to - 0.1].map((delayMs) => ({ delayMs, says })));
+  const different = trials.flatMap(({ delayMs, says }) => {
     const said = verdictOf(shootAt(files, path, delayMs, LAMPS[lamp]!));
     return said === says ? [] : [`${delayMs.toFixed(3)} ms: said ${said}, predicted ${says}`];
   });
@@ -206,19 +205,18 @@ export function tryBrightBand(delayMs: number): BandTrial {
     testedHits,
     firstRow: firstHit < 0 ? 240 : BAND_ROWS[firstHit]!,
     ruleRow: 240 * (1 - delayMs / 15.24),
-    exactRow: exactFirstRow(results[0]!, delayMs),
+    exactRow: exactFirstRow(results[0]!),
     isOneBand: hits.every((isHit, i) => isHit === (firstHit >= 0 && i >= firstHit)),
   };
 }
 
 /** A row is dark `dark` after the top of the black picture plus its own scan; the box's frame begins to read at `read`. */
-function exactFirstRow(result: ShotResult, delayMs: number): number {
-  const reads = readsByFrame(result);
+function exactFirstRow(result: ShotResult): number {
   const row = result.aim.y;
   const lastDark = result.flips.filter((tick, i) => i % 2 === 1 && tick > result.ticks.trigger)[0]!;
   const topMs = ticksToMs(timing, lastDark) - (row / 240) * 15.25;
-  const readMs = ticksToMs(timing, reads[1]?.[0] ?? Number.NaN);
-  return delayMs >= 0 ? ((readMs - topMs) / 15.25) * 240 : 0;
+  const readMs = ticksToMs(timing, readsByFrame(result)[1]![0]!);
+  return ((readMs - topMs) / 15.25) * 240;
 }
 
 export const WINDOW_PATHS: readonly TheoremPath[] = [TUBE, { name: 'LCD', panel: { kind: 'lcd' }, isBuffered: false }];

@@ -1,6 +1,7 @@
 import type { CartridgeImage } from '../../program/image.ts';
 import type { Scenario } from '../scenario.ts';
 import type { Change } from './intervention.ts';
+import type { Poke } from './world.ts';
 
 type Json = Record<string, unknown>;
 
@@ -26,10 +27,20 @@ function withEntry(document: Json, [name, ...rest]: readonly string[], value: un
 }
 
 /** A copy of an image with the changes made that are the image's. */
-export function changedImage(image: CartridgeImage, changes: readonly Change[]): CartridgeImage {
+export const changedImage = (image: CartridgeImage, changes: readonly Change[]): CartridgeImage =>
+  patchedImage(
+    image,
+    changes.filter((change) => change.in === 'image'),
+  );
+
+/** Where the processor sees the image. */
+const PROGRAM_START = 0x8000;
+
+/** An image with other bytes at some addresses of the processor; the image itself if none of them is in it. */
+export function patchedImage(image: CartridgeImage, pokes: readonly Poke[]): CartridgeImage {
+  const inProgram = pokes.filter(({ address }) => address >= PROGRAM_START);
+  if (inProgram.length === 0) return image;
   const program = image.program.slice();
-  for (const change of changes) {
-    if (change.in === 'image') program[change.address % program.length] = change.value;
-  }
+  for (const { address, value } of inProgram) program[address % program.length] = value;
   return { ...image, program };
 }

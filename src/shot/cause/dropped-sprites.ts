@@ -1,4 +1,5 @@
 import type { RasterState } from '../../console/raster/raster-state.ts';
+import { SPRITES_LEFT, SPRITES_ON } from '../../console/raster/register-access.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../../units/timing.ts';
 import type { MissingDot } from './retouched-history.ts';
 
@@ -10,6 +11,8 @@ export interface DroppedSprites {
 }
 
 const SPRITES = 64;
+/** Columns that PPUMASK bit 2 can hide. */
+const LEFT_COLUMN = 8;
 /** Sprites that a scanline shows. Source: hardware documentation wiki, "PPU sprite evaluation". */
 const ROOM = 8;
 const TALL = 0x20;
@@ -27,8 +30,8 @@ interface Sprite {
 
 /**
  * The sprites that the picture just completed has lost because more than eight lie on a scanline. A dot counts as missing
- * where the sprite is not transparent, in front of the background, and no sprite that was shown covers it.
- * Approximation: colours are those at the end of the picture.
+ * where sprites are shown, the sprite is not transparent, in front of the background, and no sprite that was shown covers it.
+ * Approximation: PPUMASK and colours are those at the end of the picture.
  */
 export function droppedSprites(
   raster: RasterState,
@@ -36,6 +39,8 @@ export function droppedSprites(
   isShown: (y: number) => boolean,
 ): DroppedSprites {
   const { oam, registers, palette } = raster;
+  if ((registers.activeMask & SPRITES_ON) === 0) return { mostOnALine: 0, missing: [] };
+  const firstColumn = (registers.activeMask & SPRITES_LEFT) !== 0 ? 0 : LEFT_COLUMN;
   const height = (registers.control & TALL) !== 0 ? 16 : 8;
   const sprites = Array.from({ length: SPRITES }, (_, k) => spriteAt(oam, k));
   const missing: MissingDot[] = [];
@@ -71,7 +76,7 @@ export function droppedSprites(
     for (let dot = 0; dot < 8 && sprite.x + dot < PICTURE_WIDTH; dot++) {
       const bit = (sprite.attributes & FLIP_X) !== 0 ? dot : 7 - dot;
       const colour = ((low >> bit) & 1) | (((high >> bit) & 1) << 1);
-      if (colour !== 0) dots.push({ x: sprite.x + dot, colour });
+      if (colour !== 0 && sprite.x + dot >= firstColumn) dots.push({ x: sprite.x + dot, colour });
     }
     return dots;
   }

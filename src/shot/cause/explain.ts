@@ -1,5 +1,6 @@
 import { LatelightError } from '../../errors/latelight-error.ts';
 import { PictureHistory } from '../../picture/picture.ts';
+import { isRightJudgement } from '../judgement.ts';
 import { capacityFor, type PreparedScenario } from '../shot.ts';
 import { INTERVENTIONS } from './index.ts';
 import type { Finding, Intervention, IsRight } from './intervention.ts';
@@ -36,7 +37,7 @@ export function explainShot(prepared: PreparedScenario, shot: number, options: E
  */
 export function explain(first: Observation, { interventions = INTERVENTIONS }: ExplainOptions = {}): Explanation {
   const { judgement } = first.result;
-  if (judgement === 'hit' || judgement === 'rightly none') return { kind: 'right' };
+  if (isRightJudgement(judgement)) return { kind: 'right' };
   const candidates = interventions.filter((intervention) => intervention.evidence(first) !== 0);
   const world = firstWorld(first);
   const history = new PictureHistory(capacityFor(first.prepared));
@@ -113,7 +114,7 @@ function observedAgain(first: Observation, world: World): Observation | undefine
 function isRightIn(first: Observation, world: World, history: PictureHistory): boolean {
   try {
     const { judgement } = runAgain(first, world, history);
-    return judgement === 'hit' || judgement === 'rightly none';
+    return isRightJudgement(judgement);
   } catch (error) {
     if (error instanceof LatelightError && error.code !== 'INTERNAL') return false;
     throw error;

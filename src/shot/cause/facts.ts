@@ -1,24 +1,20 @@
+import type { ModelSetting } from '../../light/parameters.ts';
+import { SignalChain } from '../../light/signal/signal-chain.ts';
 import type { TargetRectangle } from '../../picture/picture.ts';
 import { ticksPerFrame, ticksToMs } from '../../units/timing.ts';
 import { spanText } from '../sentence.ts';
-import { boxOf, type Rectangle } from '../truth.ts';
+import { aimedTargetOf, boxOf, centreOf } from '../truth.ts';
 import { type Field, field } from './intervention.ts';
 import type { Observation } from './observation.ts';
 import type { PictureNote } from './picture-notes.ts';
 
-/** The target that the shot is about: that of the truth, else the one with the largest share; -1 = none. */
-export function aimedTarget({ result: { truth } }: Observation): number {
-  if (truth.kind === 'target') return truth.target;
-  const largest = Math.max(0, ...truth.shares);
-  return largest > 0 ? truth.shares.indexOf(largest) : -1;
-}
+/** The target that the shot is about; -1 = none. */
+export const aimedTarget = ({ result: { truth } }: Observation): number => aimedTargetOf(truth);
 
 /** Where the glass showed the aimed target at the trigger. */
 export function shownTarget(first: Observation): TargetRectangle | undefined {
   return first.result.shownTargets[aimedTarget(first)];
 }
-
-export const centreOf = ({ x, y, width, height }: Rectangle) => ({ x: x + width / 2, y: y + height / 2 });
 
 /** The last tick at which the shot was open: what the program said, or the deadline. */
 export const endOf = ({ result: { ticks } }: Observation): number => ticks.decision ?? ticks.deadline;
@@ -26,6 +22,10 @@ export const endOf = ({ result: { ticks } }: Observation): number => ticks.decis
 export const frameTicks = ({ prepared: { timing } }: Observation): number => ticksPerFrame(timing);
 
 export const toMs = ({ prepared: { timing } }: Observation, ticks: number): number => ticksToMs(timing, ticks);
+
+/** How late stages make the picture, ticks. */
+export const latencyOf = ({ prepared: { timing } }: Observation, stages: readonly ModelSetting[]): number =>
+  new SignalChain(stages, timing).largestLatencyTicks;
 
 /** A length of time as a field, and in words. */
 export const ms = (first: Observation, ticks: number): Field => field(toMs(first, ticks), 'ms');

@@ -3,8 +3,9 @@ import type { SpotWeights } from '../../light/optics/optics.ts';
 import type { Picture, PictureHistory, TargetRectangle } from '../../picture/picture.ts';
 import { weightedLight } from '../../references/palette.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH, ticksPerLine } from '../../units/timing.ts';
+import { meanLight } from '../flash.ts';
 import type { PreparedScenario } from '../shot.ts';
-import { type Aim, boxOf, type Rectangle } from '../truth.ts';
+import { type Aim, boxOf } from '../truth.ts';
 import { type DroppedSprites, droppedSprites } from './dropped-sprites.ts';
 
 /** What is kept of a picture that the console has put out during the shot. */
@@ -82,8 +83,8 @@ export class PictureNotes {
       lineZeroTick,
       targets,
       spotLight: this.#spotLight(picture),
-      targetLight: targets.map((target) => this.#meanLight(picture, target)),
-      boxLight: targets.map((target) => this.#meanLight(picture, boxOf(target, scenario.targets.marginDots))),
+      targetLight: targets.map((target) => meanLight(picture, target, this.#light)),
+      boxLight: targets.map((target) => meanLight(picture, boxOf(target, scenario.targets.marginDots), this.#light)),
       dropped: droppedSprites(raster, image.pattern, isNear),
     });
   }
@@ -98,16 +99,5 @@ export class PictureNotes {
       }
     }
     return sum;
-  }
-
-  #meanLight({ codes }: Picture, { x, y, width, height }: Rectangle): number {
-    let [sum, count] = [0, 0];
-    for (let row = Math.max(0, Math.ceil(y)); row < Math.min(PICTURE_HEIGHT, y + height); row++) {
-      for (let dot = Math.max(0, Math.ceil(x)); dot < Math.min(PICTURE_WIDTH, x + width); dot++) {
-        sum += this.#light[codes[row * PICTURE_WIDTH + dot]!]!;
-        count++;
-      }
-    }
-    return count === 0 ? 0 : sum / count;
   }
 }

@@ -6,14 +6,14 @@ import { type AimMove, LightPath, type LightPathSettings, type LightPathState } 
 import { OPTICS } from '../../light/optics/index.ts';
 import { findModel, settingValues } from '../../light/parameters.ts';
 import { ALL_LINES, type LineRange, PictureHistory, type PictureHistoryState } from '../../picture/picture.ts';
-import type { CartridgeImage } from '../../program/image.ts';
 import type { PortReads, TraceEvent, TraceSink } from '../../trace/trace.ts';
 import { msToTicks, PICTURE_HEIGHT, PICTURE_WIDTH, ticksPerFrame, ticksPerLine } from '../../units/timing.ts';
-import { buttonsAt } from '../inputs.ts';
+import { PullInputs } from '../inputs.ts';
 import { type Judgement, judge, type Said } from '../judgement.ts';
 import { capacityFor, requestOf, type ShotState } from '../shot.ts';
 import { ShotWatch } from '../shot-watch.ts';
 import type { Aim } from '../truth.ts';
+import { patchedImage } from './apply-cure.ts';
 import { type Observation, type SavedMoment, settleTicks } from './observation.ts';
 import { PictureNotes, type PictureRun } from './picture-notes.ts';
 import { NO_RETOUCH, RetouchedHistory } from './retouched-history.ts';
@@ -107,9 +107,8 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
   readonly #seen: PictureHistory;
   readonly #light: LightPath;
   readonly #pullsLight: LightPath | undefined;
-  readonly #lightChangesTick: number;
+  readonly #inputs: PullInputs;
   readonly #watch: ShotWatch;
-  readonly #closures: readonly { readonly from: number; readonly to: number }[];
   readonly #deadlineTick: number;
   readonly #triggerTick: number;
   readonly #peek = (address: number): number => this.#console.peek(address);
@@ -136,7 +135,8 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
     this.#shotLight = state.light;
     this.#lastRead = [tick, tick];
     const shotAimTick = scenario.pulls.length === 0 ? 0 : msToTicks(timing, plan.atMs - scenario.settleMs);
-    this.#lightChangesTick = prepared.scenario.pullsLightPath === undefined ? 0 : shotAimTick;
+    const lightChangesTick = prepared.scenario.pullsLightPath === undefined ? 0 : shotAimTick;
+    this.#inputs = new PullInputs(scenario, plan, timing, lightChangesTick, world.closesEarlierTicks);
     this.#history = history;
     history.load(NO_PICTURES);
     this.#console = new FastConsole({
@@ -159,15 +159,10 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
     this.#light = this.#lightFrom(state.light, scenario.lightPath, tick, shotAimTick, world.isLightNew);
     if (isSampled) this.#probe = this.#lightFrom(state.light, scenario.lightPath, tick, shotAimTick, true);
     const { pullsLightPath } = scenario;
-    if (pullsLightPath !== undefined && state.pullsLight !== undefined && tick < this.#lightChangesTick)
+    if (pullsLightPath !== undefined && state.pullsLight !== undefined && tick < lightChangesTick)
       this.#pullsLight = this.#lightFrom(state.pullsLight, pullsLightPath, tick, shotAimTick, false);
-    this.#closures = [...scenario.pulls, plan].map(({ atMs, squeezeMs }, i, all) => {
-      const from = msToTicks(timing, atMs);
-      const earlier = i === all.length - 1 ? world.closesEarlierTicks : 0;
-      return { from: from - earlier, to: from + msToTicks(timing, squeezeMs) };
-    });
     this.#watch = new ShotWatch({
-      scenario: { ...scenario, deadlineFrames: 600 },
+      scenario,
       timing,
       probes: prepared.probes,
       history: this.#seen,
@@ -177,6 +172,8 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
       aim: plan.aim,
       triggerTick: this.#triggerTick - world.closesEarlierTicks,
       lines: isWhole ? ALL_LINES : drawnLines(first, world),
+      // That of the first run: another light path would have another one.
+      deadlineTick: this.#deadlineTick,
     });
     this.#isReady = true;
   }
@@ -212,7 +209,7 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
 
   finish(): RerunResult {
     while (!this.#hasJammed && !this.#watch.isAnswered && this.#console.tick < this.#deadlineTick) this.#step();
-    const said: Said = this.#watch.isAnswered ? this.#watch.saidSoFar : { kind: 'nothing' };
+    const said = this.#watch.saidSoFar;
     return {
       said,
       judgement: judge(this.#world.truth, said),
@@ -287,9 +284,8 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
     const result = this.#watch.result();
     const { truth } = this.#world;
     const judged = { ...result, truth, judgement: judge(truth, result.said) };
-    const deadline = this.#deadlineTick;
     return {
-      result: { ...judged, ticks: { ...result.ticks, trigger: ticks.trigger, deadline } },
+      result: { ...judged, ticks: { ...result.ticks, trigger: ticks.trigger } },
       record: this.#record,
       pictures: notes.pictures,
     };
@@ -353,27 +349,22 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
   }
 
   #lightAt(tick: number): LightPath {
-    return this.#pullsLight === undefined || tick >= this.#lightChangesTick ? this.#light : this.#pullsLight;
+    return this.#pullsLight === undefined || tick >= this.#inputs.lightChangesTick ? this.#light : this.#pullsLight;
   }
 
   lightConstantUntil(port: 1 | 2, tick: number): number {
     const light = this.#lightAt(tick);
     if (this.#world.isGapFree && this.#bit(port, tick) !== light.bitAt(tick)) return tick;
-    let limit = this.#runsTo;
-    for (const { from, to } of this.#closures) {
-      if (from > tick) limit = Math.min(limit, from);
-      else if (to > tick) limit = Math.min(limit, to);
-    }
-    if (this.#lightChangesTick > tick) limit = Math.min(limit, this.#lightChangesTick);
+    const limit = this.#inputs.constantUntil(tick, this.#runsTo);
     return limit > tick ? light.bitConstantUntil(tick, limit) : tick;
   }
 
   isTriggerClosed(_port: 1 | 2, tick: number): boolean {
-    return this.#closures.some(({ from, to }) => tick >= from && tick < to);
+    return this.#inputs.isTriggerClosed(tick);
   }
 
   buttons(port: 1 | 2, tick: number): number {
-    return buttonsAt(this.#world.scenario.pads, port, tick, this.#world.timing);
+    return this.#inputs.buttons(port, tick);
   }
 }
 
@@ -416,16 +407,6 @@ const within = (value: number, size: number): number => Math.min(2 * size, Math.
 function hasLitFlip(flips: readonly number[], from: number, to: number): boolean {
   for (let i = flips.length - 1; i >= 0 && flips[i]! > from; i--) if (i % 2 === 0 && flips[i]! <= to) return true;
   return false;
-}
-
-const PROGRAM_START = 0x8000;
-
-function patchedImage(image: CartridgeImage, pokes: readonly Poke[]): CartridgeImage {
-  const inProgram = pokes.filter(({ address }) => address >= PROGRAM_START);
-  if (inProgram.length === 0) return image;
-  const program = image.program.slice();
-  for (const { address, value } of inProgram) program[address % program.length] = value;
-  return { ...image, program };
 }
 
 function patchedState(state: ShotState['console'], pokes: readonly Poke[]): ShotState['console'] {

@@ -1,4 +1,5 @@
 import { LatelightError } from '../../../src/errors/latelight-error.ts';
+import { isRightJudgement } from '../../../src/shot/judgement.ts';
 import { type PreparedScenario, runShot } from '../../../src/shot/shot.ts';
 import type { Truth } from '../../../src/shot/truth.ts';
 import { Lot } from './lot.ts';
@@ -24,7 +25,7 @@ export function verdictOf(prepared: PreparedScenario): Verdict {
   try {
     const { judgement, truth } = runShot(prepared, 0);
     if (judgement === 'edge') return { is: 'other' };
-    const isRight = judgement === 'hit' || judgement === 'rightly none';
+    const isRight = isRightJudgement(judgement);
     return { is: isRight ? 'right' : 'wrong', truth: truth.kind };
   } catch (error) {
     if (!(error instanceof LatelightError) || error.code === 'INTERNAL') throw error;

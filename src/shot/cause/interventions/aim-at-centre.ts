@@ -1,4 +1,5 @@
-import { aimedTarget, centreOf, length, round, shownTarget } from '../facts.ts';
+import { centreOf } from '../../truth.ts';
+import { aimedTarget, length, round, shownTarget } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
 
@@ -34,6 +35,7 @@ export const AIM_AT_CENTRE: Intervention = {
     return {
       id: 'off-target',
       fields: {
+        target: field(target, ''),
         offCentre: field(length(to), 'dots'),
         offX: field(-to.x, 'dots'),
         offY: field(-to.y, 'dots'),

@@ -22,7 +22,11 @@ export const ALL_SPRITES: Intervention = {
     const dots = losing(first).reduce((largest, { dropped }) => Math.max(largest, dropped.missing.length), 0);
     return {
       id: 'ninth-sprite',
-      fields: { spritesOnALine: field(most, 'sprites'), missingDots: field(dots, 'dots') },
+      fields: {
+        spritesOnALine: field(most, 'sprites'),
+        shown: field(ROOM, 'sprites'),
+        missingDots: field(dots, 'dots'),
+      },
       sentence: `A scanline of the flash has ${most} sprites and shows ${ROOM}: ${dots} dots were missing from the picture near the aim.`,
       cure: {
         text: `Put ${most - ROOM} sprite${most - ROOM === 1 ? '' : 's'} fewer on these scanlines while a box is shown.`,

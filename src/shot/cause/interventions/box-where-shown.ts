@@ -1,5 +1,5 @@
-import { boxOf } from '../../truth.ts';
-import { aimedTarget, boxOffset, centreOf, flashPicture, length, round, shownTarget } from '../facts.ts';
+import { boxOf, centreOf } from '../../truth.ts';
+import { aimedTarget, boxOffset, flashPicture, length, round, shownTarget } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
 
@@ -40,10 +40,13 @@ export const BOX_WHERE_SHOWN: Intervention = {
     return {
       id: 'box-elsewhere',
       fields: {
+        target: field(target, ''),
+        shownX: field(shown.x, 'dots'),
+        shownY: field(shown.y, 'scanlines'),
         away: field(length(off), 'dots'),
-        awayX: field(off.x, 'dots'),
-        awayY: field(off.y, 'dots'),
-        pictures: field(short ?? 0, 'pictures'),
+        ...(short === undefined
+          ? { awayX: field(off.x, 'dots'), awayY: field(off.y, 'scanlines') }
+          : { pictures: field(short, 'pictures') }),
       },
       sentence: `When the trigger was pulled the glass showed target ${target} at (${shown.x}, ${shown.y}); its box stood ${round(length(off))} dots beside that${back}.`,
       cure: {

@@ -38,7 +38,7 @@ export const DARK_ROOM: Intervention = {
         swing: field(swing(first), 'cd/m2'),
         threshold: field(threshold, 'cd/m2'),
         illuminance: field(lux, 'lx'),
-        allowed: field(below, 'lx'),
+        ...(below > 0 ? { allowed: field(below, 'lx') } : {}),
       },
       sentence: `The room light of ${round(lux)} lx swings by ${round(swing(first))} cd/m2 on the glass, and the sensor's threshold is ${round(threshold)} cd/m2.`,
       cure: {

@@ -1,4 +1,4 @@
-import { endOf, frameTicks, ms, spanOf } from '../facts.ts';
+import { frameTicks, ms, spanOf } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
 
@@ -52,7 +52,13 @@ function pollGap(first: Observation, { readBefore, on, off, readAfter }: UnseenL
   const periodUs = Math.floor((ms(first, lit).value * 1000) / 2);
   return {
     id: 'poll-gap' as const,
-    fields: { gap: ms(first, gap), lit: ms(first, lit), period: field(periodUs, 'µs') },
+    fields: {
+      lit: ms(first, lit),
+      gap: ms(first, gap),
+      before: ms(first, on - readBefore),
+      after: ms(first, readAfter - off),
+      period: field(periodUs, 'µs'),
+    },
     sentence: `The light bit was lit for ${spanOf(first, lit)}, and two reads of the port lay ${spanOf(first, gap)} apart around it: the program looked ${spanOf(first, on - readBefore)} before and ${spanOf(first, readAfter - off)} after.`,
     cure: {
       text: `Read the port every ${periodUs} µs or faster while a box may be lit.`,
@@ -71,7 +77,7 @@ function lightGone(first: Observation, { off, readAfter }: UnseenLight) {
       gone: ms(first, off - wire),
       firstLook: ms(first, readAfter - wire),
       late: ms(first, late),
-      decision: ms(first, endOf(first) - wire),
+      frames: field(frames, 'frames'),
     },
     sentence: `Light from this flash was gone ${spanOf(first, off - wire)} after its line left the console; the program's first look was ${spanOf(first, readAfter - wire)} after: ${spanOf(first, late)} too late.`,
     cure: {

@@ -34,10 +34,7 @@ export const IDEAL_SENSOR: Intervention = {
     const ideal = idealOf(world);
     return {
       id: 'blind-sensor',
-      fields: {
-        threshold: field(Number(sensor['thresholdCdM2']), 'cd/m2'),
-        ideal: field(ideal.thresholdCdM2, 'cd/m2'),
-      },
+      fields: { ideal: field(ideal.thresholdCdM2, 'cd/m2') },
       sentence: `The ${sensor.kind} sensor does not see this flash on this panel (${panel.kind}): its bit stayed dark although the light was there; a wide-band sensor with a threshold of ${round(ideal.thresholdCdM2)} cd/m2 sees it.`,
       cure: {
         text: `Use a wide-band sensor with a threshold of ${round(ideal.thresholdCdM2)} cd/m2.`,

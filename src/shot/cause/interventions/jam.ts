@@ -1,8 +1,8 @@
+import { hex } from '../../../units/hex.ts';
 import { endOf, ms, spanOf } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 
 const NOP = 0xea;
-const hex = (value: number, digits: number): string => `$${value.toString(16).toUpperCase().padStart(digits, '0')}`;
 
 /** The opcode that stopped the processor does nothing instead. */
 export const NO_JAM: Intervention = {
@@ -16,10 +16,16 @@ export const NO_JAM: Intervention = {
   describe(first) {
     const { address, opcode, tick } = first.record.jam!;
     const after = tick - first.result.ticks.trigger;
+    const before = endOf(first) - tick;
     return {
       id: 'jam',
-      fields: { jamAfterTrigger: ms(first, after), address: field(address, ''), opcode: field(opcode, '') },
-      sentence: `The program jammed the processor ${spanOf(first, after)} after the trigger, ${spanOf(first, endOf(first) - tick)} before its deadline: opcode ${hex(opcode, 2)} at ${hex(address, 4)}.`,
+      fields: {
+        jamAfterTrigger: ms(first, after),
+        beforeDeadline: ms(first, before),
+        address: field(address, ''),
+        opcode: field(opcode, ''),
+      },
+      sentence: `The program jammed the processor ${spanOf(first, after)} after the trigger, ${spanOf(first, before)} before its deadline: opcode ${hex(opcode, 2)} at ${hex(address, 4)}.`,
       cure: {
         text: `Take the opcode ${hex(opcode, 2)} at ${hex(address, 4)} out: with a NOP ($EA) in its place the shot is right.`,
         changes: [{ in: 'image', address, value: NOP }],

@@ -1,3 +1,4 @@
+import { hex } from '../../../units/hex.ts';
 import { endOf, ms, spanOf } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
@@ -25,7 +26,9 @@ export const KEEP_NMI: Intervention = {
   describe(first) {
     const silent = silentBlanks(first);
     const { trigger } = first.result.ticks;
-    const off = first.record.writes.filter(({ address, value }) => address === PPUCTRL && (value & NMI_ON) === 0);
+    const off = first.record.writes.filter(
+      ({ tick, address, value }) => tick <= silent[0]! && address === PPUCTRL && (value & NMI_ON) === 0,
+    );
     const last = off[off.length - 1];
     const since = last === undefined ? silent[0]! : last.tick;
     const value = ((last?.value ?? 0) | NMI_ON) & 0xff;
@@ -34,7 +37,7 @@ export const KEEP_NMI: Intervention = {
       fields: { offAfterTrigger: ms(first, since - trigger), blanksWithoutNmi: field(silent.length, 'frames') },
       sentence: `From ${spanOf(first, Math.abs(since - trigger))} ${since < trigger ? 'before' : 'after'} the trigger on NMI was switched off: ${silent.length} vertical blanks passed without one, and the program waited for it.`,
       cure: {
-        text: `Keep bit 7 of PPUCTRL set: write $${value.toString(16).toUpperCase().padStart(2, '0')} instead of $${(last?.value ?? 0).toString(16).toUpperCase().padStart(2, '0')} to $2000.`,
+        text: `Keep bit 7 of PPUCTRL set: write ${hex(value, 2)} instead of ${hex(last?.value ?? 0, 2)} to $2000.`,
         changes: [{ in: 'program', constant: 'PPUCTRL', to: value, unit: '' }],
       },
     };

@@ -50,7 +50,12 @@ export const NMI_IN_TIME: Intervention = {
     const limit = Math.floor(blankTicks(first) / first.prepared.timing.cpuDivider);
     return {
       id: 'nmi-late',
-      fields: { excess: ms(first, excess), excessCycles: field(cycles, 'cycles'), limitCycles: field(limit, 'cycles') },
+      fields: {
+        written: field(limit + cycles, 'cycles'),
+        limit: field(limit, 'cycles'),
+        excess: ms(first, excess),
+        excessCycles: field(cycles, 'cycles'),
+      },
       sentence: `The NMI handler wrote to the picture's memory up to ${limit + cycles} cycles after the vertical blank began, and it ends after ${limit}: ${cycles} cycles (${spanOf(first, excess)}) too late.`,
       cure: {
         text: `Make the handler at least ${cycles} cycles shorter before its last write.`,

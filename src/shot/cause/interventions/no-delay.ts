@@ -1,12 +1,10 @@
 import type { ModelSetting } from '../../../light/parameters.ts';
-import { SignalChain } from '../../../light/signal/signal-chain.ts';
-import { frameTicks, ms, round, spanOf, toMs } from '../facts.ts';
+import { frameTicks, latencyOf, ms, round, spanOf, toMs } from '../facts.ts';
 import { field, type Intervention, type IsRight } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
 import type { World } from '../world.ts';
 
-const delayTicks = ({ prepared: { scenario, timing } }: Observation): number =>
-  new SignalChain(scenario.lightPath.stages, timing).largestLatencyTicks;
+const delayTicks = (first: Observation): number => latencyOf(first, first.prepared.scenario.lightPath.stages);
 
 function withStages(world: World, stages: readonly ModelSetting[]): World {
   const { lightPath } = world.scenario;
@@ -70,12 +68,12 @@ export const NO_DELAY: Intervention = {
     return {
       id: 'too-early',
       fields: {
-        delay: ms(first, delay),
-        early: ms(first, early),
-        allowed: field(allowed, 'ms'),
+        ...(isEarly ? {} : { delay: ms(first, delay) }),
+        ...(early > 0 ? { early: ms(first, early), frames: field(frames, 'frames') } : {}),
+        less: field(less, 'ms'),
+        ...(allowed > 0 ? { allowed: field(allowed, 'ms') } : {}),
         ...(crossing !== null && flashOnWire !== null ? { arrival: ms(first, crossing - flashOnWire) } : {}),
         ...(isEarly ? { lastRead: ms(first, lastRead - flashOnWire) } : {}),
-        frames: field(early > 0 ? frames : 0, 'frames'),
       },
       sentence: isEarly
         ? `Light from this flash crossed the threshold ${spanOf(first, crossing - flashOnWire)} after its line left the console; the program's last read was ${spanOf(first, Math.abs(lastRead - flashOnWire))} ${lastRead < flashOnWire ? 'before' : 'after'}: ${spanOf(first, early)} too early.`

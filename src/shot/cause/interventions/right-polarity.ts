@@ -45,7 +45,10 @@ export const RIGHT_POLARITY: Intervention = {
         : `The program said none after ${count} reads in the last frame that saw light of this flash and none that was dark`;
     return {
       id: 'wrong-polarity',
-      fields: { contradictingReads: field(count, 'reads') },
+      fields: {
+        contradictingReads: field(count, 'reads'),
+        ...(said.kind === 'target' ? { target: field(said.target, '') } : {}),
+      },
       sentence: `${what}: it takes the light bit the wrong way round (0 means light).`,
       cure: {
         text: 'Turn the branch after the test of bit 3 round: the bit is 0 while the sensor sees light.',

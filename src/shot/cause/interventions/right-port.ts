@@ -1,8 +1,13 @@
+import { hex } from '../../../units/hex.ts';
 import { endOf } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
 
 const PORTS = [1, 2] as const;
+
+/** Where a program reads a port. */
+const addressOf = (port: number): number => 0x4015 + port;
+const addressText = (port: number): string => hex(addressOf(port), 4);
 
 /** Reads of a port that has no light sensor, from the trigger to the end of the shot. */
 function strayReads(first: Observation): { port: 1 | 2; count: number } {
@@ -28,21 +33,22 @@ export const RIGHT_PORT: Intervention = {
     const { port, count } = strayReads(first);
     const { ports } = first.prepared.scenario;
     const sensorPort = ports.indexOf('light sensor') + 1;
-    const address = (number: number): string => (number === 1 ? '$4016' : '$4017');
     return {
       id: 'wrong-port',
       fields: {
         strayReads: field(count, 'reads'),
         readPort: field(port, ''),
+        readAddress: field(addressOf(port), ''),
         sensorPort: field(sensorPort, ''),
+        sensorAddress: field(addressOf(sensorPort), ''),
         sensorReads: field(first.result.reads.length, 'reads'),
       },
-      sentence: `Between trigger and decision the program read port ${port} (${address(port)}) ${count} times, and the light sensor is plugged into port ${sensorPort} (${address(sensorPort)}), which it read ${first.result.reads.length} times.`,
+      sentence: `Between trigger and decision the program read port ${port} (${addressText(port)}) ${count} times, and the light sensor is plugged into port ${sensorPort} (${addressText(sensorPort)}), which it read ${first.result.reads.length} times.`,
       cure: {
-        text: `Read the light at ${address(sensorPort)} instead of ${address(port)}, or plug a light sensor into port ${port} as well.`,
+        text: `Read the light at ${addressText(sensorPort)} instead of ${addressText(port)}, or plug a light sensor into port ${port} as well.`,
         changes: [
           { in: 'scenario', path: 'ports', value: ['light sensor', 'light sensor'] },
-          { in: 'program', constant: 'light port', to: 0x4015 + sensorPort, unit: '' },
+          { in: 'program', constant: 'light port', to: addressOf(sensorPort), unit: '' },
         ],
       },
     };

@@ -9,10 +9,18 @@ const QUICKEST_FRAMES = 2.1;
 /** A contact that was too short for the program is closed so much earlier. Our choice: longer than any debouncing. */
 const IGNORED_FRAMES = 20;
 
-/** The program read the contact closed, and neither changed the picture nor said anything. */
-function isIgnored({ result, record, prepared: { scenario } }: Observation): boolean {
+/**
+ * The program read the contact closed, and neither changed the picture nor said anything, although there was time for it
+ * when the contact had opened.
+ */
+function isIgnored(first: Observation): boolean {
+  const { result, record, prepared, shot } = first;
+  const { scenario, timing } = prepared;
+  const { trigger, decision, deadline } = result.ticks;
+  const opened = trigger + msToTicks(timing, scenario.shots[shot]!.squeezeMs);
+  if (decision !== null || deadline < opened + QUICKEST_FRAMES * frameTicks(first)) return false;
   const port = scenario.ports[0] === 'light sensor' ? 1 : 2;
-  return result.ticks.decision === null && record.firstClosedRead(port, result.ticks.trigger) !== undefined;
+  return record.firstClosedRead(port, trigger) !== undefined;
 }
 
 /** Whole frames by which the first changed picture came later than from a program that acts on the first edge. */

@@ -1,8 +1,7 @@
-import type { ModelSetting } from '../../../light/parameters.ts';
 import { PIXEL_OUT_DELAY_DOTS } from '../../../references/console-constants.ts';
 import { ticksPerLine } from '../../../units/timing.ts';
-import { boxOf } from '../../truth.ts';
-import { aimedTarget, centreOf, flashPicture, ms, spanOf, toMs } from '../facts.ts';
+import { boxOf, centreOf } from '../../truth.ts';
+import { aimedTarget, flashPicture, latencyOf, ms, spanOf, toMs } from '../facts.ts';
 import { type Change, type Finding, field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
 import type { Poke } from '../world.ts';
@@ -115,9 +114,10 @@ export const TRUE_DELAY: Intervention = {
 
 function otherLight(first: Observation, change: Change): Finding {
   const { pullsLightPath, lightPath } = first.prepared.scenario;
-  const stagesMs = (settings: typeof lightPath | undefined): number =>
-    (settings?.stages ?? []).reduce((sum, stage) => sum + stageMs(first, stage), 0);
-  const [then, now] = [stagesMs(pullsLightPath), stagesMs(lightPath)];
+  const [then, now] = [pullsLightPath, lightPath].map((path) => toMs(first, latencyOf(first, path?.stages ?? []))) as [
+    number,
+    number,
+  ];
   const panels = pullsLightPath === undefined ? '' : ` (${pullsLightPath.panel.kind}, now ${lightPath.panel.kind})`;
   return {
     id: 'miscalibrated',
@@ -128,9 +128,3 @@ function otherLight(first: Observation, change: Change): Finding {
 }
 
 const round = (value: number): string => value.toFixed(1);
-
-function stageMs(first: Observation, stage: ModelSetting): number {
-  if (stage['delayMs'] !== undefined) return Number(stage['delayMs']);
-  const { timing } = first.prepared;
-  return Number(stage['frames'] ?? 0) * toMs(first, timing.linesPerFrame * ticksPerLine(timing));
-}
