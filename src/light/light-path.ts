@@ -160,7 +160,9 @@ export class LightPath {
     this.#swing = flicker && turnsOf(flicker.frequencyHz, Number.POSITIVE_INFINITY, timing);
     this.#panel = this.#panelAt(aim, 0, 0);
     this.isPureShift = this.#chain.isPureShift && this.#panel.isPureShift && flicker === undefined;
-    this.sees = this.#moves.map((move) => this.#panelAt(move.aim, 0, 0).sees).reduce(hullOf, this.#panel.sees);
+    this.sees = this.#panel.sees;
+    for (const move of this.#moves) checkAim(move.aim);
+    this.#seeAlso(this.#moves.map((move) => move.aim));
     this.#decays = decaysOf(this.#panel.tauS, timing);
     this.#sensor = sensorModel.create(sensorValues, { timing, decays: this.#decays, swing: this.#swing });
     this.#light = {
@@ -207,38 +209,32 @@ export class LightPath {
    * new aim looks. Error: PARAM_RANGE for the aim, or for a tick that is past or before a move that is already due.
    */
   moveAim(move: AimMove): void {
-    checkAim(move.aim);
-    const earliest = Math.max(this.#askedTick + 1, this.#moves[this.#moves.length - 1]?.tick ?? 0);
-    if (move.tick < earliest)
-      throw new LatelightError('PARAM_RANGE', {
-        name: 'tick of a move',
-        found: move.tick,
-        allowed: `${earliest} or later`,
-      });
-    this.#moves = [...this.#moves, move];
-    this.sees = hullOf(this.sees, this.#panelAt(move.aim, 0, 0).sees);
+    this.moveAims([move]);
+  }
+
+  /** Many moves at once, by ascending tick, as a hand that sways makes them. Errors as of `moveAim`; then none is taken. */
+  moveAims(moves: readonly AimMove[]): void {
+    let earliest = Math.max(this.#askedTick + 1, this.#moves[this.#moves.length - 1]?.tick ?? 0);
+    for (const { tick, aim } of moves) {
+      checkAim(aim);
+      if (tick < earliest)
+        throw new LatelightError('PARAM_RANGE', {
+          name: 'tick of a move',
+          found: tick,
+          allowed: `${earliest} or later`,
+        });
+      earliest = tick;
+    }
+    this.#moves = [...this.#moves, ...moves];
+    this.#seeAlso(moves.map(({ aim }) => aim));
     this.#drawn = undefined;
   }
 
-  /**
-   * Many moves at once, by ascending tick, as a hand that sways makes them. Errors as of `moveAim`. What lies between the
-   * highest and the lowest of their aims is seen from both.
-   */
-  moveAims(moves: readonly AimMove[]): void {
-    if (moves.length === 0) return;
-    const earliest = Math.max(this.#askedTick + 1, this.#moves[this.#moves.length - 1]?.tick ?? 0);
-    const [first] = moves;
-    if (first!.tick < earliest)
-      throw new LatelightError('PARAM_RANGE', {
-        name: 'tick of a move',
-        found: first!.tick,
-        allowed: `${earliest} or later`,
-      });
-    this.#moves = [...this.#moves, ...moves];
-    const byHeight = moves.map(({ aim }) => aim).sort((a, b) => a.y - b.y);
-    for (const aim of [byHeight[0]!, byHeight[byHeight.length - 1]!])
-      this.sees = hullOf(this.sees, this.#panelAt(aim, 0, 0).sees);
-    this.#drawn = undefined;
+  /** Lines between the highest and the lowest aim that see the screen at all are seen from both. */
+  #seeAlso(aims: readonly Aim[]): void {
+    const seeing = aims.filter((aim) => this.spotAt(aim).weight.length > 0).sort((a, b) => a.y - b.y);
+    for (const aim of new Set([seeing[0], seeing[seeing.length - 1]]))
+      if (aim !== undefined) this.sees = hullOf(this.sees, this.#panelAt(aim, 0, 0).sees);
   }
 
   /**
@@ -516,6 +512,7 @@ export class LightPath {
     if (state.aim.x !== this.#aim.x || state.aim.y !== this.#aim.y) this.#panel = this.#panelAt(state.aim, 0, 0);
     this.#aim = state.aim;
     this.#moves = state.moves;
+    this.#seeAlso([state.aim, ...state.moves.map(({ aim }) => aim)]);
     this.#panel.load(state.panel);
     this.#sensor.load(state.sensor);
     restoreArray(this.#light.amplitudeCdM2, state.amplitudes, 'cdM2');

@@ -98,6 +98,33 @@ describe.each(PATHS)('$name', ({ settings }) => {
     expect(() => path.moveAim({ tick: frame + 1, aim: { x: 9999, y: 0 } })).toThrow(/aim\.x/);
   });
 
+  test('moves are taken together or not at all, and what they see is known, after loading as well', () => {
+    const path = make(play({ paint: PATCHWORK, frames: FRAMES }));
+    const before = path.sees;
+    expect(() =>
+      path.moveAims([
+        { tick: 50, aim: TO },
+        { tick: 20, aim: FROM },
+      ]),
+    ).toThrow(/tick of a move is 20/);
+    expect(() =>
+      path.moveAims([
+        { tick: 50, aim: TO },
+        { tick: 60, aim: { x: 9999, y: 0 } },
+      ]),
+    ).toThrow(/aim\.x/);
+    expect([path.movesToCome, path.sees]).toEqual([[], before]);
+    // The highest aim looks past the screen: the next one counts.
+    const moves = [{ x: -200, y: 10 }, { x: 128, y: 80 }, TO].map((aim, i) => ({ tick: frame + i, aim }));
+    path.moveAims(moves);
+    expect(path.sees.firstLine).toBeLessThanOrEqual(before.firstLine);
+    expect(path.sees.lastLine).toBe(make(play({ paint: PATCHWORK, frames: 2 }), TO).sees.lastLine);
+    const loaded = make(play({ paint: PATCHWORK, frames: FRAMES }), TO);
+    loaded.load(path.save());
+    expect(loaded.sees.firstLine).toBe(path.sees.firstLine);
+    expect(loaded.sees.lastLine).toBe(path.sees.lastLine);
+  });
+
   test('the bit is constant as long as it says, whatever the console puts out next', () => {
     const reference = make(play({ paint: PATCHWORK, frames: FRAMES }));
     reference.bitAt(end);

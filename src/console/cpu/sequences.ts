@@ -14,7 +14,7 @@ const RESET_VECTOR = 0xfffc;
 const IRQ_VECTOR = 0xfffe;
 
 /** The flag that a branch looks at, and its value when the branch is taken. */
-const BRANCH_CONDITIONS: Partial<Readonly<Record<Mnemonic, readonly [flag: number, wanted: boolean]>>> = {
+export const BRANCH_CONDITIONS: Partial<Readonly<Record<Mnemonic, readonly [flag: number, wanted: boolean]>>> = {
   BPL: [FLAG_N, false],
   BMI: [FLAG_N, true],
   BVC: [FLAG_V, false],

@@ -314,13 +314,13 @@ class BeamTube implements Panel, ImpulseRow {
     this.#sums[place] = kept;
     if (kept.isOf(this.#dot, this.#gatheredDots, presentation.tPerRow, codes, firstCode)) return kept;
     kept.begin(this.#dot, this.#gatheredDots, presentation.tPerRow, codes, firstCode);
-    let last = 0;
+    let last = -1;
     for (let dot = this.#dot; dot < this.#dot + this.#gatheredDots; dot++) {
       const code = codes[firstCode + dot]!;
       if (this.#exposure[code] === 0) continue;
       const tick = Math.round(((firstDot + dot) * presentation.tPerRow) / this.#context.timing.dotsPerLine);
       this.#jumpOf(this.#row, dot, code);
-      kept.add(last === 0 ? 0 : tick - last, this.#jump, this.#decays, poles);
+      kept.add(last < 0 ? 0 : tick - last, this.#jump, this.#decays, poles);
       last = tick;
     }
     return kept;

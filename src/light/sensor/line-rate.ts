@@ -17,6 +17,7 @@ import { restoreNumber, type SavedState } from '../saved-state.ts';
 import { BandPass } from './band-pass.ts';
 import { firstTrueTick, type GuardOverTicks, MOST_HALVINGS } from './first-true.ts';
 import { RectifiedCarrier, type RectifiedInstant, rectifiedInstant } from './rectified-carrier.ts';
+import { SLACK } from './relaxation.ts';
 import type { Sensor, SensorContext, SensorModel, SensorReading } from './sensor.ts';
 
 const practice = (value: number, unit: string, source: string): Sourced => ({
@@ -81,9 +82,6 @@ const TUBE_CONTENT = PHOSPHORS[0]!.primaries.map((terms) => harmonicContent(term
 /** The carrier must exceed drop and envelope by this much before the store is charged, cd/m2. Keeps rounding from
  * switching a silent state to and fro; a threshold is 10,000 times larger or more. Our choice. */
 const CHARGING_DEADBAND_CDM2 = 1e-6;
-
-/** Bounds keep this far from a guard, relative to what goes in: much more than rounding, much less than a dead band. */
-const SLACK = 1e-12;
 
 /**
  * Line-rate sensor: band-pass, half-wave rectifier into a store (see `RectifiedCarrier`), comparator, hold.

@@ -7,3 +7,6 @@ export const relaxedMax = (value: number, goal: number, decay: number): number =
 
 export const relaxedMin = (value: number, goal: number, decay: number): number =>
   Math.min(value, goal + (value - goal) * decay);
+
+/** Bounds keep this far from a guard, relative to what goes in: much more than rounding, much less than a dead band. */
+export const SLACK = 1e-12;

@@ -8,6 +8,7 @@ import { modulus, NO_PHASOR } from '../phasor.ts';
 import { restoreNumber, type SavedState } from '../saved-state.ts';
 import { type FilteredInstant, FilteredLight, filteredInstant } from './filtered-light.ts';
 import { firstTrueTick, type GuardOverTicks, MOST_HALVINGS } from './first-true.ts';
+import { SLACK } from './relaxation.ts';
 import type { Fading, Sensor, SensorContext, SensorModel, SensorReading } from './sensor.ts';
 
 const assumed = (value: number, unit: string, source: string): Sourced => ({ value, unit, source, kind: 'assumed' });
@@ -61,8 +62,6 @@ const BASELINE_DEADBAND_CDM2 = 1e-6;
 /** Places of the kicks of the baseline's pole; place 0 is the low-pass's. */
 const UNLIT_KICK = 1;
 const LIT_KICK = 2;
-/** Bounds keep this far from a guard, relative to what goes in: much more than rounding, much less than a dead band. */
-const SLACK = 1e-12;
 
 /**
  * Wide-band sensor: x = light through one pole; baseline b = min(b, x) at once, up towards x with 1 s, with 10 s while

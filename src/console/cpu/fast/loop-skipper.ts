@@ -3,7 +3,7 @@ import { LoopRound } from './loop-round.ts';
 import type { PageTable } from './page-table.ts';
 import type { SteadyPorts } from './steady-ports.ts';
 
-/** Rounds that must be skipped for a try to have paid: it costs about as much. Measured with a prototype: 12. */
+/** Rounds that must be skipped for a try to have paid: it costs about as much. Our choice. */
 const ROUNDS_OF_A_TRY = 12;
 /** Tries that a head has in advance, and the most that it can save up. */
 const FIRST_TRIES = 4;

@@ -1,6 +1,7 @@
 import { type Mnemonic, OPCODES, type OpcodeSpec } from '../../../references/opcodes.ts';
-import { FLAG_C, FLAG_N, FLAG_V, FLAG_Z, type Registers } from '../flags.ts';
+import type { Registers } from '../flags.ts';
 import { IMPLIED_OPERATIONS, MODIFY_OPERATIONS, READ_OPERATIONS } from '../operations.ts';
+import { BRANCH_CONDITIONS } from '../sequences.ts';
 
 /** What an instruction does with an index register and with the flags; bits of `LoopStep.uses`. */
 export const USES_X = 1;
@@ -25,17 +26,6 @@ export interface LoopStep {
   readonly flag?: number;
   readonly isTakenIfSet?: boolean;
 }
-
-const BRANCHES: Partial<Readonly<Record<Mnemonic, readonly [flag: number, isTakenIfSet: boolean]>>> = {
-  BPL: [FLAG_N, false],
-  BMI: [FLAG_N, true],
-  BVC: [FLAG_V, false],
-  BVS: [FLAG_V, true],
-  BCC: [FLAG_C, false],
-  BCS: [FLAG_C, true],
-  BNE: [FLAG_Z, false],
-  BEQ: [FLAG_Z, true],
-};
 
 /** Without an operand, and not by way of I or the stack pointer. */
 const IMPLIED: readonly Mnemonic[] = [
@@ -69,7 +59,7 @@ export const LOOP_STEPS: readonly (LoopStep | undefined)[] = OPCODES.map(stepOf)
 function stepOf(spec: OpcodeSpec): LoopStep | undefined {
   const { mnemonic, mode, access, documented } = spec;
   if (!documented) return undefined;
-  const branch = BRANCHES[mnemonic];
+  const branch = BRANCH_CONDITIONS[mnemonic];
   if (branch !== undefined) return { spec, uses: 0, flag: branch[0], isTakenIfSet: branch[1] };
   if (mnemonic === 'JMP') return mode === 'absolute' ? { spec, uses: 0 } : undefined;
   const uses = usesOf(spec);
