@@ -213,12 +213,14 @@ describe('area', () => {
   });
 
   test('flashes that move from place to place fail over the field, not at a place', () => {
+    // Eight columns of cells after each other are lit for two frames each: a third of the 11 cells that the block is wide.
     const frames: Frame[] = Array.from(
       { length: 60 },
-      (_, k) => (column: number) => (Math.floor(k / 4) % 4 === column % 4 ? 1 : 0),
+      (_, k) => (column: number) => (Math.floor(column / 4) === Math.floor(k / 3) % 8 && k % 3 > 0 ? 1 : 0),
     );
     const verdict = analyse(frames, { scale: 4 });
-    expect(worstOf(verdict, 'field')).toBeGreaterThan(worstOf(verdict, 'place'));
+    expect(worstOf(verdict, 'field')).toBeGreaterThanOrEqual(7);
+    expect(worstOf(verdict, 'place')).toBeLessThan(7);
   });
 });
 
@@ -270,6 +272,11 @@ describe('other profiles', () => {
     expect(worstAt(repeat(3, ramp(6)), { profile: profileOf('trace-24') })).toBeGreaterThan(4);
   });
 
+  test('a flash out of a picture that drifts a little counts under them', () => {
+    const drifting = repeat(5, [0, 0.001, 0.002, 0.003, 0.004, 0.005, 1, 0.999, 0.998, 0.997, 0.996, 0.995]);
+    expect(worstAt(drifting, { profile: profileOf('trace-24') })).toBe(9);
+  });
+
   test('one flashing cell fails the strictest profile and no other', () => {
     const frames = repeat(10, [0, ((column, row) => (column === 0 && row === 0 ? 1 : 0)) as Frame]);
     const passes = FLASH_PROFILES.map((profile) => [profile.id, analyse(frames, { profile }).passes]);
@@ -291,14 +298,27 @@ describe('laws', () => {
         boxes.find(([x, y]) => Math.abs(column - x) < 8 && Math.abs(row - y) < 8)?.[2] ?? ground,
   );
 
-  it('adding frames never lowers the worst count', () => {
+  /** Most opposing changes that can be picked from these levels, each from a picked one to a later one: by its definition. */
+  function mostChanges(levels: readonly number[]): number {
+    const counts = (low: number, high: number): boolean => high - low >= 0.1 - 1e-12 && low < 0.8;
+    const rising = levels.map(() => 0);
+    const falling = levels.map(() => 0);
+    for (let k = 0; k < levels.length; k++) {
+      for (let i = 0; i < k; i++) {
+        if (counts(levels[i]!, levels[k]!)) rising[k] = Math.max(rising[k]!, falling[i]! + 1);
+        if (counts(levels[k]!, levels[i]!)) falling[k] = Math.max(falling[k]!, rising[i]! + 1);
+      }
+    }
+    return Math.max(0, ...rising, ...falling);
+  }
+
+  it('within a second the count is the most changes that can be picked', () => {
+    const anyLevel = fc.double({ min: 0, max: 1, noNaN: true });
     fc.assert(
-      fc.property(fc.array(frame, { minLength: 2, maxLength: 25 }), (frames) => {
-        const [part, all] = [frames.slice(0, -1), frames].map((list) => analyse(list as Frame[]));
-        for (const [i, { changes }] of part!.worst.entries())
-          expect(all!.worst[i]!.changes).toBeGreaterThanOrEqual(changes);
+      fc.property(fc.array(fc.oneof(level, anyLevel), { minLength: 2, maxLength: 30 }), (levels) => {
+        expect(worstAt(levels)).toBe(mostChanges(levels));
       }),
-      { numRuns: 60, seed: 1 },
+      { numRuns: 300, seed: 1 },
     );
   });
 
@@ -315,23 +335,30 @@ describe('laws', () => {
   });
 
   it('governed frames never make more than 6 changes in a second, for any frames at any times', () => {
-    const step = fc.double({ min: 0, max: 0.2, noNaN: true });
+    const step = fc.constantFrom(0, 0.004, 1 / 60, 0.05, 0.2);
     fc.assert(
-      fc.property(fc.array(fc.tuple(frame, step), { minLength: 5, maxLength: 60 }), (list) => {
-        const options = { profile: WCAG_A, size: { scale: 4, pixelAspect: 1 } };
-        const [governor, judge] = [new FlashGovernor(options.size), new FlashAnalyser(options)];
-        let [timeS, shown] = [0, greys(0)];
-        for (const [frameOf, after] of list) {
-          const light = greys(frameOf);
-          if (governor.admits(light, timeS)) shown = light;
-          judge.push(shown, timeS);
+      fc.property(fc.array(fc.tuple(level, step), { minLength: 5, maxLength: 80 }), (list) => {
+        const governor = new FlashGovernor({ scale: 4, pixelAspect: 1 });
+        const shown: { level: number; timeS: number }[] = [];
+        let timeS = 0;
+        for (const [next, after] of list) {
+          const before = shown[shown.length - 1]?.level ?? 0;
+          shown.push({ level: governor.admits(greys(next), timeS) ? next : before, timeS });
           timeS += after;
         }
-        expect(judge.worstChanges).toBeLessThanOrEqual(6);
-        expect(judge.verdict().passes).toBe(true);
+        for (const { timeS: end } of shown) {
+          const second = shown.filter((frame) => frame.timeS <= end && frame.timeS >= end - 1);
+          expect(mostChanges(second.map((frame) => frame.level))).toBeLessThanOrEqual(6);
+        }
       }),
-      { numRuns: 40, seed: 3 },
+      { numRuns: 60, seed: 3 },
     );
+  });
+
+  it('a governor lets through what is harmless', () => {
+    const governor = new FlashGovernor({ scale: 4, pixelAspect: 1 });
+    const admitted = Array.from({ length: 120 }, (_, k) => governor.admits(greys(k % 30 === 0 ? 0 : 0.5), k / 60));
+    expect(admitted).not.toContain(false);
   });
 });
 

@@ -67,21 +67,23 @@ export class FlashAnalyser {
   readonly #area: BlockArea;
   readonly #luminance: Float64Array;
   readonly #changes: Int8Array;
-  #counters: KindCounter[];
+  readonly #counters: KindCounter[];
   #frames = 0;
   #lastTimeS = Number.NEGATIVE_INFINITY;
 
-  /** Error: PARAM_RANGE. */
-  constructor(options: FlashAnalyserOptions) {
+  /** `counters`: those of an analyser that is copied. Error: PARAM_RANGE. */
+  constructor(options: FlashAnalyserOptions, counters?: KindCounter[]) {
     this.#options = options;
     this.#grid = gridOf(options);
     this.#area = new BlockArea(this.#grid);
     const cells = this.#grid.columns * this.#grid.rows;
     this.#luminance = new Float64Array(cells);
     this.#changes = new Int8Array(cells);
-    this.#counters = followersOf(options.profile, cells).map(
-      (follower) => new KindCounter(follower, options.profile, cells, this.#area.positions),
-    );
+    this.#counters =
+      counters ??
+      followersOf(options.profile, cells).map(
+        (follower) => new KindCounter(follower, options.profile, cells, this.#area.positions),
+      );
   }
 
   /** Cells of a frame: columns and rows. */
@@ -138,8 +140,10 @@ export class FlashAnalyser {
 
   /** A copy that goes on by itself: to see what a frame would do. */
   copy(): FlashAnalyser {
-    const copy = new FlashAnalyser(this.#options);
-    copy.#counters = this.#counters.map((counter) => counter.copy());
+    const copy = new FlashAnalyser(
+      this.#options,
+      this.#counters.map((counter) => counter.copy()),
+    );
     copy.#frames = this.#frames;
     copy.#lastTimeS = this.#lastTimeS;
     return copy;

@@ -20,50 +20,47 @@ export class LevelSwings {
   readonly #rule: SwingRule;
   /** Direction of the latest change; 0 before the first. */
   #direction: Int8Array;
-  /** The extreme since then and its time; before the first change `low` and `high` and their times. */
+  /** The extreme since then; before the first change both. */
   #low: Float64Array;
   #high: Float64Array;
-  #lowTimeS: Float64Array;
-  #highTimeS: Float64Array;
   #hasBegun = false;
+  /** The latest frames, of a rule that leaves out slow changes: as long ago as a change may take. */
+  #recent: { readonly timeS: number; readonly levels: Float64Array }[] = [];
 
   constructor(count: number, rule: SwingRule) {
     this.#rule = rule;
     this.#direction = new Int8Array(count);
     this.#low = new Float64Array(count);
     this.#high = new Float64Array(count);
-    this.#lowTimeS = new Float64Array(count);
-    this.#highTimeS = new Float64Array(count);
   }
 
   /** The levels at a time, s. `changes[i]` becomes +1, -1 or 0. */
   step(levels: Float64Array, timeS: number, changes: Int8Array): void {
-    if (!this.#hasBegun) this.#begin(levels, timeS);
-    for (let i = 0; i < levels.length; i++) changes[i] = this.#stepOne(i, levels[i]!, timeS);
+    if (!this.#hasBegun) this.#begin(levels);
+    this.#remember(levels, timeS);
+    for (let i = 0; i < levels.length; i++) changes[i] = this.#stepOne(i, levels[i]!);
   }
 
-  #begin(levels: Float64Array, timeS: number): void {
+  #begin(levels: Float64Array): void {
     this.#hasBegun = true;
     this.#low.set(levels);
     this.#high.set(levels);
-    this.#lowTimeS.fill(timeS);
-    this.#highTimeS.fill(timeS);
   }
 
-  #stepOne(i: number, level: number, timeS: number): -1 | 0 | 1 {
+  #remember(levels: Float64Array, timeS: number): void {
+    const { longestChangeS } = this.#rule;
+    if (longestChangeS === Number.POSITIVE_INFINITY) return;
+    this.#recent.push({ timeS, levels: levels.slice() });
+    this.#recent = this.#recent.filter((frame) => timeS - frame.timeS <= longestChangeS);
+  }
+
+  #stepOne(i: number, level: number): -1 | 0 | 1 {
     const direction = this.#direction[i]!;
     // After a change up only the highest level since then matters, after one down only the lowest.
-    if (level <= this.#low[i]! && direction <= 0) {
-      this.#low[i] = level;
-      this.#lowTimeS[i] = timeS;
-    }
-    if (level >= this.#high[i]! && direction >= 0) {
-      this.#high[i] = level;
-      this.#highTimeS[i] = timeS;
-    }
-    if (direction <= 0 && this.#counts(this.#low[i]!, level)) return this.#turn(i, 1, level, timeS, this.#lowTimeS[i]!);
-    if (direction >= 0 && this.#counts(level, this.#high[i]!))
-      return this.#turn(i, -1, level, timeS, this.#highTimeS[i]!);
+    if (direction <= 0) this.#low[i] = Math.min(this.#low[i]!, level);
+    if (direction >= 0) this.#high[i] = Math.max(this.#high[i]!, level);
+    if (direction <= 0 && this.#counts(this.#low[i]!, level)) return this.#turn(i, 1, level);
+    if (direction >= 0 && this.#counts(level, this.#high[i]!)) return this.#turn(i, -1, level);
     return 0;
   }
 
@@ -75,11 +72,18 @@ export class LevelSwings {
     return change / (high + low) >= leastContrast;
   }
 
-  #turn(i: number, direction: 1 | -1, level: number, timeS: number, sinceS: number): -1 | 0 | 1 {
+  #turn(i: number, direction: 1 | -1, level: number): -1 | 0 | 1 {
     this.#direction[i] = direction;
     this.#low[i] = this.#high[i] = level;
-    this.#lowTimeS[i] = this.#highTimeS[i] = timeS;
-    return timeS - sinceS > this.#rule.longestChangeS ? 0 : direction;
+    return this.#isQuick(i, direction, level) ? direction : 0;
+  }
+
+  /** The least change that counts was made within the time that a change may take. */
+  #isQuick(i: number, direction: 1 | -1, level: number): boolean {
+    if (this.#rule.longestChangeS === Number.POSITIVE_INFINITY) return true;
+    return this.#recent.some(({ levels }) =>
+      direction > 0 ? this.#counts(levels[i]!, level) : this.#counts(level, levels[i]!),
+    );
   }
 
   /** A copy that goes on by itself. */
@@ -88,8 +92,7 @@ export class LevelSwings {
     copy.#direction = this.#direction.slice();
     copy.#low = this.#low.slice();
     copy.#high = this.#high.slice();
-    copy.#lowTimeS = this.#lowTimeS.slice();
-    copy.#highTimeS = this.#highTimeS.slice();
+    copy.#recent = [...this.#recent];
     copy.#hasBegun = this.#hasBegun;
     return copy;
   }

@@ -1,7 +1,7 @@
 /** Length of the window, s, closed at both ends. Source: WCAG 2.2, "any one second period". */
 const WINDOW_S = 1;
-/** Changes a place that are kept: a second of changes at every frame of the console has 61. */
-const KEPT = 64;
+/** Changes a place that are kept: in a second of the console's 61 frames a field may change twice in each. */
+const KEPT = 128;
 const SLACK = 1e-9;
 
 /** Times of the latest changes of many places; counts those within the last second. */

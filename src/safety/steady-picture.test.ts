@@ -27,11 +27,26 @@ test('flashes of a shot are not drawn, the scene before them stays', () => {
   ]);
 });
 
-test('another scene is drawn when it has stood for 0.2 s', () => {
+test.each([
+  ['60 Hz', 60.0988],
+  ['50 Hz', 50.007],
+])(
+  'the longest script of a shot is not drawn at %s: six black pictures, three boxes of two, two black ones',
+  (_name, fps) => {
+    const picture = new SteadyPicture(SIZE);
+    const black = grey(0);
+    const boxes = [300, 450, 600].flatMap((at) => [patch(0, 9, at), patch(0, 9, at)]);
+    const script = [...Array(6).fill(black), ...boxes, black, black];
+    picture.draws(grey(0.3), 0);
+    expect(script.map((light, k) => picture.draws(light, (k + 1) / fps))).not.toContain(true);
+  },
+);
+
+test('another scene is drawn when it has stood for 0.3 s', () => {
   const picture = new SteadyPicture(SIZE);
   picture.draws(grey(0.3), 0);
-  const drawn = Array.from({ length: 20 }, (_, k) => picture.draws(grey(0.9), (k + 1) / 60));
-  expect(drawn.indexOf(true)).toBe(12);
+  const drawn = Array.from({ length: 25 }, (_, k) => picture.draws(grey(0.9), (k + 1) / 60));
+  expect(drawn.indexOf(true)).toBe(18);
 });
 
 test('what moves in the scene is drawn at once', () => {

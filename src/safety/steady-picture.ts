@@ -6,8 +6,9 @@ import { FlashGovernor } from './flash-governor.ts';
 const CHANGE = 0.1;
 /** A picture with more than this share of such cells is held back at first. Our choice: moths are less, a black picture more. */
 const QUIET_SHARE = 0.03;
-/** So long a picture has to stand before it replaces one that differs that much, s. Our choice: flashes of games are shorter. */
-const STANDS_S = 0.2;
+/** So long a picture has to stand before it replaces one that differs that much, s. Our choice: a shot of six black
+ * pictures, three boxes of two and two black ones takes 0.28 s at 50 Hz; boxes are too small to be other pictures. */
+const STANDS_S = 0.3;
 
 /**
  * Decides which pictures of a game are drawn where no flash is wanted: pictures that change little are drawn at once, those

@@ -117,9 +117,11 @@ describe('programs that flash', () => {
     const text = verdictLines(verdict).join('\n');
     expect(text).toMatch(/ABOVE THE LIMITS of wcag-a .*WCAG 2\.2 \(12\/2024\)/);
     expect(text).toMatch(
-      /✕ general, at one place: 21 opposing changes within a second, 7 fail \(frame \d+, \d\.\d{3} s; dots 0 to 119/,
+      /✕ general, at one place: 21 opposing changes within a second, the limit is 6 \(frame \d+, \d\.\d{3} s; dots 0 to 119/,
     );
     expect(flashAdvice([verdict])[0]).toMatch(/30 frames at 60 Hz and 25 at 50 Hz/);
+    expect(flashAdvice([verdict]).join()).toMatch(/box of at most 32 dots/);
+    expect(flashAdvice([verdictOf(3, '$20', '$0F', 'wcag-aaa')]).join()).not.toMatch(/box/);
   });
 });
 
