@@ -12,7 +12,15 @@ import { parseLabels, type Symbols } from '../src/program/labels.ts';
 import { symbolValues } from '../src/program/program-symbols.ts';
 import { readLightPathSettings } from '../src/shot/light-path-settings.ts';
 import type { TraceEvent, TraceRequest, TraceSink } from '../src/trace/trace.ts';
-import { msToTicks, TIMINGS, type Timing, type TimingId, ticksPerFrame } from '../src/units/timing.ts';
+import {
+  msToTicks,
+  PICTURE_WIDTH,
+  TIMINGS,
+  type Timing,
+  type TimingId,
+  ticksPerFrame,
+  ticksPerLine,
+} from '../src/units/timing.ts';
 
 export const LAMPLIGHTER = 'homebrew-demo/lamplighter';
 
@@ -154,6 +162,14 @@ export class Lamplighter implements Surroundings, TraceSink {
     this.#held = buttons.reduce((sum, name) => sum | BUTTONS[name], 0);
   }
 
+  /** Power on with Select held: straight to the practice street, or to the mark in the calibrated version. */
+  startPractice(waitMs = 400): void {
+    this.hold('Select');
+    this.runMs(400);
+    this.hold();
+    this.runMs(waitMs);
+  }
+
   /** Press a button for four frames, and let four more pass. */
   press(button: LamplighterButton): void {
     this.hold(button);
@@ -207,6 +223,15 @@ export class Lamplighter implements Surroundings, TraceSink {
   /** Whether some row of the picture has this text. */
   says(words: string): boolean {
     return this.text().some((row) => row.includes(words));
+  }
+
+  /** The colour code at a dot in the latest picture whose scanline there had begun by a tick; undefined when it is not kept. */
+  codeSentAt(tick: number, { x, y }: Aim): number | undefined {
+    const start = tick - y * ticksPerLine(this.timing);
+    this.history.drawer?.drawDue();
+    let { newest: index } = this.history;
+    while ((this.history.get(index)?.lineZeroTick ?? start) > start) index--;
+    return this.history.get(index)?.codes[y * PICTURE_WIDTH + x];
   }
 
   /** The latest complete picture. */

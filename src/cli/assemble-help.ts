@@ -2,6 +2,7 @@ import { FUNCTION_NAMES } from '../program/assembler/expression-parser.ts';
 import { MEMORY_MAP } from '../program/assembler/memory-map.ts';
 import { COMMAND_NAMES } from '../program/assembler/statements.ts';
 import { UNSUPPORTED_NAMES } from '../program/assembler/unsupported.ts';
+import { hexAddress } from '../program/labels.ts';
 
 const WIDTH = 116;
 
@@ -86,7 +87,7 @@ How to read the listing
 }
 
 function segmentRow({ name, start, size, kind, isNeeded }: (typeof MEMORY_MAP)[number]): string {
-  const first = start === null ? 'behind CODE' : `$${start.toString(16).toUpperCase().padStart(4, '0')}`;
+  const first = start === null ? 'behind CODE' : hexAddress(start);
   const place = kind === 'rom' ? 'in the image' : 'memory';
   return `${isNeeded ? '*' : ' '} ${name.padEnd(12)}${first.padEnd(12)}${String(size).padStart(6)}   ${place}`;
 }

@@ -23,10 +23,7 @@ export function parseLabels(text: string, file = ''): Symbols {
       throw new LatelightError('LABELS_INVALID', { file: inQuotes(file), line: i + 1, found });
     }
     const [, digits, name] = match as unknown as [string, string, string];
-    const known = values.get(name) ?? [];
-    const value = labelValue(digits);
-    if (!known.includes(value)) known.push(value);
-    values.set(name, known);
+    addValue(values, name, labelValue(digits));
   }
   return uniqueSymbols(values);
 }
@@ -37,6 +34,16 @@ const labelValue = (digits: string): number =>
 
 /** How a message names a file. */
 export const inQuotes = (file: string): string => (file === '' ? '' : ` "${file}"`);
+
+/** How a message writes an address: `$` and at least four digits; a number below 0 by its 32 bits. */
+export const hexAddress = (value: number): string => `$${(value >>> 0).toString(16).toUpperCase().padStart(4, '0')}`;
+
+/** One value more for a name, unless the name has it. */
+export function addValue(values: Map<string, number[]>, name: string, value: number): void {
+  const known = values.get(name) ?? [];
+  if (!known.includes(value)) known.push(value);
+  values.set(name, known);
+}
 
 /** Every name with one value; the others are kept apart. */
 export function uniqueSymbols(values: ReadonlyMap<string, readonly number[]>): Symbols {

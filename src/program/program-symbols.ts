@@ -1,4 +1,4 @@
-import { type Symbols, uniqueSymbols } from './labels.ts';
+import { addValue, type Symbols, uniqueSymbols } from './labels.ts';
 import type { SourcePlace } from './source-map.ts';
 
 /** A name of a program, as the assembler or a debug file gives it. Plain data. */
@@ -27,15 +27,10 @@ export const UNNAMED_SCOPE = '@scope';
  */
 export function symbolValues(symbols: readonly ProgramSymbol[]): Symbols {
   const values = new Map<string, number[]>();
-  const add = (name: string, value: number): void => {
-    const known = values.get(name) ?? [];
-    if (!known.includes(value)) known.push(value);
-    values.set(name, known);
-  };
-  for (const { ownName, value } of symbols) add(ownName, value);
+  for (const { ownName, value } of symbols) addValue(values, ownName, value);
   // The full name says which one is meant.
   for (const { name } of symbols) values.delete(name);
-  for (const { name, value } of symbols) add(name, value);
+  for (const { name, value } of symbols) addValue(values, name, value);
   for (const name of [...values.keys()]) if (name.includes('@')) values.delete(name);
   return uniqueSymbols(values);
 }

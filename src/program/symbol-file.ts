@@ -1,7 +1,7 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import { nearest } from './assembler/spelling.ts';
 import { parseDebugFile } from './debug-file.ts';
-import { inQuotes, parseLabels, type Symbols } from './labels.ts';
+import { hexAddress, inQuotes, parseLabels, type Symbols } from './labels.ts';
 import { symbolValues } from './program-symbols.ts';
 
 /** What a scenario says about its symbols: the name of the file, and names of its own. */
@@ -43,8 +43,7 @@ export function unknownName(
 ): LatelightError {
   const values = symbols.ambiguous?.get(name);
   if (values !== undefined) {
-    const shown = values.map((value) => `$${(value >>> 0).toString(16).toUpperCase().padStart(4, '0')}`);
-    return new LatelightError('EXPRESSION_NAME_TWICE', { text, name, values: shown.join(' and ') });
+    return new LatelightError('EXPRESSION_NAME_TWICE', { text, name, values: values.map(hexAddress).join(' and ') });
   }
   const given = variables.map((variable) => `"${variable}"`).join(', ');
   const near = nearest(name, [...symbols.keys(), ...variables]);

@@ -39,6 +39,11 @@ describe('cycles counted without running', () => {
     ['a loop with a sum', ['lda #0', 'clc', 'a1: adc #$40', 'bcc a1'], `${4 + 3 * 5 + 4}`],
     ['a loop of shifts', ['lda #$80', 'a1: lsr a', 'bne a1'], `${2 + 7 * 5 + 4}`],
     ['a subroutine', ['jsr delay', 'jmp on', 'delay: nop', 'rts', 'on:'], `${6 + 2 + 6 + 3}`],
+    [
+      'stores beside the stack and its mirrors',
+      ['jsr store', 'jmp on', 'store: sta $08FF', 'sta $0A00', 'sta $2100', 'rts', 'on:'],
+      `${6 + 3 * 4 + 6 + 3}`,
+    ],
     ['a stretch that ends in RTS', ['lda #1', 'rts'], '8'],
     ['a stretch that ends in RTI', ['pla', 'rti'], '10'],
     [

@@ -5,8 +5,8 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { describeWith } from '../needs.ts';
 
-describeWith('ca65', 'the demo programs', () => {
-  test.each(['first-light', 'lamplighter'])(
+describeWith(['ca65', 'ld65'], 'the demo programs', () => {
+  test.each(['first-light', 'lamplighter', 'three-lanterns'])(
     '%s: ca65 and ld65 make the images and labels that are checked in',
     (folder) => {
       const out = mkdtempSync(join(tmpdir(), 'latelight-demo-'));

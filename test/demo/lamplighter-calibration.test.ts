@@ -8,10 +8,7 @@ const CENTRE = { x: 128, y: 120 };
 /** Power on with Select held, aim at the mark, pull, and wait for what the screen says. */
 function calibrated(setup: LamplighterSetup, beforePullMs = 400): Lamplighter {
   const machine = new Lamplighter({ strategy: 'calibrated', ...setup });
-  machine.hold('Select');
-  machine.runMs(400);
-  machine.hold();
-  machine.runMs(beforePullMs);
+  machine.startPractice(beforePullMs);
   machine.pull();
   machine.runUntil(() => machine.byte('calibration') >= 2, 400);
   machine.runFrames(10);
@@ -20,17 +17,8 @@ function calibrated(setup: LamplighterSetup, beforePullMs = 400): Lamplighter {
 
 /** Light that follows the console's picture at one dot, some time later; the delay may change with time. */
 function follows(delayMsAt: (machine: Lamplighter, tick: number) => number): LightRule {
-  return (tick, machine) => {
-    const { timing, history } = machine;
-    const sent = tick - msToTicks(timing, delayMsAt(machine, tick)) - CENTRE.y * ticksPerLine(timing);
-    history.drawer?.drawDue();
-    for (let index = history.newest; index >= Math.max(0, history.newest - 60); index--) {
-      const picture = history.get(index);
-      if (picture === undefined) return false;
-      if (picture.lineZeroTick <= sent) return picture.codes[CENTRE.y * 256 + CENTRE.x] === 0x20;
-    }
-    return false;
-  };
+  return (tick, machine) =>
+    machine.codeSentAt(tick - msToTicks(machine.timing, delayMsAt(machine, tick)), CENTRE) === 0x20;
 }
 
 describe('calibration on a screen', () => {
@@ -164,10 +152,7 @@ describe('a calibration that is refused says why', () => {
       const flickers = (tick: number, it: Lamplighter): boolean =>
         tick > from && Math.floor((2 * tick) / msToTicks(it.timing, periodMs)) % 2 === 0;
       const machine = new Lamplighter({ light: flickers });
-      machine.hold('Select');
-      machine.runMs(400);
-      machine.hold();
-      machine.runMs(400);
+      machine.startPractice();
       from = machine.tick + msToTicks(machine.timing, 400); // after the first white pulse, long before the second
       machine.pull();
       machine.runFrames(200);

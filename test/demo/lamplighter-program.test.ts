@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { TIMINGS, type TimingId, ticksPerFrame } from '../../src/units/timing.ts';
 import { assembledProgram, builtProgram, LAMPLIGHTER, Lamplighter, STRATEGIES, screen } from '../lamplighter.ts';
-import { strategyCosts } from './strategy-costs.ts';
+import { costsOverDelays, span, strategyCosts } from './strategy-costs.ts';
 
 const same = (_: string, text: string): string => text;
 const CODES: Readonly<Record<TimingId, number>> = { '60hz': 0, '50hz': 1, '50hz-clone': 2 };
@@ -90,6 +90,48 @@ describe('what a strategy costs', () => {
   });
 });
 
+describe("the table of a strategy's page says what is measured", () => {
+  test.each(STRATEGIES)('%s', (strategy) => {
+    const page = readFileSync(`${LAMPLIGHTER}/strategies/${strategy}.md`, 'utf8');
+    const rows = new Map([...page.matchAll(/^\| *(.*?) *\| (.*?) *\|$/gm)].map(([, title, cell]) => [title!, cell!]));
+    const costs = costsOverDelays(strategy, '60hz');
+    const { symbols } = assembledProgram(strategy, same);
+    const only = (name: 'pictures' | 'blackPictures' | 'flashes'): number => {
+      expect(costs[name]).toHaveLength(1);
+      return costs[name][0]!;
+    };
+    const each = (only('pictures') - only('blackPictures')) / only('flashes');
+    const isCalibrated = strategy === 'calibrated';
+    const black = isCalibrated ? [only('blackPictures') - each, each, each] : [only('blackPictures'), each];
+    const decides = isCalibrated
+      ? [...costs.decideCycles, ...costs.verdictCycles]
+      : span([...costs.decideCycles, ...costs.verdictCycles]);
+    const ring = isCalibrated ? [2 * (symbols.get('ringY')! - symbols.get('ringX')!)] : [];
+    const fixed = strategy === 'fixed-delay' ? [symbols.get('DELAY_FRAMES')!] : [];
+    const expected = {
+      '': [60, ...costs.delaysMs, ...fixed],
+      pictures: [...black, only('pictures')],
+      verdict: costs.framesToDecide.flatMap((frames, i) => [Math.floor(frames), costs.delaysMs[i]!]),
+      '`show` with its sprite DMA': [...costs.showCycles, ...costs.showEndsAfterNmi],
+      'longest time between two reads': [...costs.longestGapCycles, ...costs.longestGapUs.map(Math.round)],
+      '`decide`': decides,
+      size: [...costs.romBytes, ...costs.ramBytes, ...ring],
+    };
+    expect([...rows.keys()].filter((title) => !/^-+$/.test(title))).toEqual(Object.keys(expected));
+    for (const [title, numbers] of Object.entries(expected))
+      expect([title, numbersOf(rows.get(title)!)]).toEqual([title, numbers]);
+    // Aimed at none: any verdict but none is a false hit, and said to be one behind its delay.
+    const falseHits = costs.delaysMs.filter((_, i) => costs.verdict[i] !== 0);
+    expect(
+      [...rows.get('verdict')!.matchAll(/(\d+) ms \(a false hit\)/g)].map(([, delayMs]) => Number(delayMs)),
+    ).toEqual(falseHits);
+  });
+});
+
+/** The numbers of a text, `2,691` being one. */
+const numbersOf = (text: string): number[] =>
+  [...text.matchAll(/\d+(,\d{3})*/g)].map(([digits]) => Number(digits.replaceAll(',', '')));
+
 describe('pace', () => {
   test.each(ALL_TIMINGS)('%s: no shot within the pace, none within 5 frames after the last', (timing) => {
     const shows: number[] = [];
@@ -107,10 +149,7 @@ describe('pace', () => {
         if (kind === 'write') ends.push(tick);
       },
     });
-    machine.hold('Select');
-    machine.runMs(400);
-    machine.hold();
-    machine.runMs(400);
+    machine.startPractice();
     ends.length = 0;
     for (let i = 0; i < 400; i++) {
       machine.trigger = i % 3 === 0; // a trembling finger
@@ -126,10 +165,7 @@ describe('pace', () => {
 
   test('none within a second after a calibration', () => {
     const machine = new Lamplighter({ path: screen(50), aim: { x: 128, y: 120 } });
-    machine.hold('Select');
-    machine.runMs(400);
-    machine.hold();
-    machine.runMs(400);
+    machine.startPractice();
     machine.pull();
     machine.runUntil(() => machine.byte('calibration') === 2, 400);
     for (let frame = 0; frame < 54; frame++) {

@@ -1,6 +1,6 @@
 import { deflateSync } from 'node:zlib';
 import type { Picture } from '../../src/picture/picture.ts';
-import { linearPrimaries } from '../../src/references/palette.ts';
+import { displayBytes } from '../../src/references/palette.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../../src/units/timing.ts';
 
 /** Source: W3C PNG specification, section "CRC algorithm". */
@@ -22,11 +22,6 @@ function chunk(name: string, data: Uint8Array): Buffer {
   return Buffer.concat([length, body, crc]);
 }
 
-/** Light 0..1 as an 8-bit sRGB value. Source: IEC 61966-2-1. */
-function encoded(light: number): number {
-  return Math.round(255 * (light <= 0.0031308 ? 12.92 * light : 1.055 * light ** (1 / 2.4) - 0.055));
-}
-
 /** A picture as a PNG file, each dot `scale` by `scale` pixels. */
 export function pngOf(
   { codes }: Pick<Picture, 'codes'>,
@@ -34,7 +29,7 @@ export function pngOf(
   dots: number = PICTURE_WIDTH,
   lines: number = PICTURE_HEIGHT,
 ): Buffer {
-  const colours = Uint8Array.from(linearPrimaries(false), encoded);
+  const colours = displayBytes(false);
   const [width, height] = [dots * scale, lines * scale];
   const rows = Buffer.alloc(height * (1 + width * 3));
   for (let y = 0; y < height; y++) {

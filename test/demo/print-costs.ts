@@ -1,12 +1,12 @@
 import { STRATEGIES } from '../lamplighter.ts';
-import { strategyCosts } from './strategy-costs.ts';
+import { costsOverDelays } from './strategy-costs.ts';
 
-/** What each strategy costs on each timing, on an LCD that is 50 ms late, as JSON: one object a strategy and timing. */
+/** What each strategy costs on each timing, on LCDs of several delays, as JSON: one object a strategy and timing. */
 const timings = ['60hz', '50hz', '50hz-clone'] as const;
 console.log(
   JSON.stringify(
     STRATEGIES.flatMap((strategy) =>
-      timings.map((timing) => ({ strategy, timing, ...strategyCosts(strategy, timing, 50) })),
+      timings.map((timing) => ({ strategy, timing, ...costsOverDelays(strategy, timing) })),
     ),
     null,
     1,

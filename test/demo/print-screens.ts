@@ -71,10 +71,7 @@ blinded.runFrames(10);
 print('calibration-refused', blinded);
 
 const practice = new Lamplighter({ strategy: 'same-frame-tested' });
-practice.hold('Select');
-practice.runFrames(30);
-practice.hold();
-practice.runFrames(20);
+practice.startPractice();
 print('practice-lamps', practice);
 practice.press('A');
 print('practice-moths', practice);

@@ -1,6 +1,6 @@
 import type { TraceEvent } from '../../src/trace/trace.ts';
 import { hashNoise } from '../../src/units/noise.ts';
-import { msToTicks, TIMINGS, type Timing, type TimingId, ticksPerFrame, ticksPerLine } from '../../src/units/timing.ts';
+import { msToTicks, TIMINGS, type Timing, type TimingId, ticksPerFrame } from '../../src/units/timing.ts';
 import { builtProgram, Lamplighter, type LamplighterButton, type Strategy } from '../lamplighter.ts';
 
 /** What random play has found; `faults` is empty when nothing went wrong. */
@@ -81,8 +81,7 @@ class Player {
   }
 
   play(seconds: number): RandomPlay {
-    const machine = this.#machine;
-    const frames = Math.round((seconds * 1000) / (machine.timing.linesPerFrame === 262 ? 16.639 : 19.997));
+    const frames = Math.round(msToTicks(this.#timing, seconds * 1000) / ticksPerFrame(this.#timing));
     let nextCheck = 60;
     for (let frame = 0; frame < frames && this.#faults.length === 0; ) {
       const length = 1 + this.#random(40);
@@ -135,9 +134,8 @@ class Player {
     const { timing } = this.#machine;
     if (this.#light === 'dark' || this.#light === 'lit') return this.#light === 'lit';
     if (this.#light === 'lamp') return Math.floor((2 * tick) / msToTicks(timing, this.#lampMs)) % 2 === 0;
-    const sent = tick - msToTicks(timing, this.#delayMs);
-    const frames = Math.ceil((this.#delayMs + 40) / 16);
-    return isBright(this.#machine, sent, this.#aim, frames);
+    const code = this.#machine.codeSentAt(tick - msToTicks(timing, this.#delayMs), this.#aim);
+    return code !== undefined && BRIGHT.has(code & 0x3f);
   }
 
   #hear(event: TraceEvent): void {
@@ -201,19 +199,6 @@ function usedMemory(symbols: ReadonlyMap<string, number>): Set<number> {
   for (let address = 0; address < end(0x100); address++) used.add(address);
   for (let address = 0x200; address < end(0x800); address++) used.add(address);
   return used;
-}
-
-/** Whether the picture that was sent at this tick is bright at a dot. */
-function isBright(machine: Lamplighter, sent: number, aim: { x: number; y: number }, frames: number): boolean {
-  const { history, timing } = machine;
-  const start = sent - aim.y * ticksPerLine(timing);
-  history.drawer?.drawDue();
-  for (let index = history.newest; index >= Math.max(0, history.newest - frames); index--) {
-    const picture = history.get(index);
-    if (picture === undefined) return false;
-    if (picture.lineZeroTick <= start) return BRIGHT.has(picture.codes[aim.y * 256 + aim.x]! & 0x3f);
-  }
-  return false;
 }
 
 /** Colours of the game that a sensor would see: white, the low sky, flames. */

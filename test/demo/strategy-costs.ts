@@ -18,7 +18,10 @@ export interface StrategyCosts {
   /** `decide` when it decides. */
   readonly verdictCycles: number;
   readonly framesToDecide: number;
-  /** Pictures of the shot that are not the scene: black ones, and times that a box or white appears. */
+  /** 0 none; anything else takes other light for a box. */
+  readonly verdict: number;
+  /** Pictures of the shot that are not the scene, the black ones of them, and times that a box or white appears. */
+  readonly pictures: number;
   readonly blackPictures: number;
   readonly flashes: number;
   /** Bytes of the strategy's own source files; the program around it is not counted. */
@@ -28,6 +31,7 @@ export interface StrategyCosts {
 
 const AFTER_DECIDE = ['after_decide', 'after_decide_dark', 'after_decide_lit'];
 const NOWHERE = { x: 90, y: 70 };
+const SHOW_SCENE = 5;
 
 type Assembled = LamplighterProgram & Pick<AssemblyResult, 'sourceMap'>;
 
@@ -42,6 +46,26 @@ export function strategyCosts(
   if (image === null) throw new Error(errors.map(({ message }) => message).join('; '));
   return measure({ image, symbols, sourceMap }, strategy, timing, delayMs);
 }
+
+/** The costs on LCDs of several delays: one a delay of `framesToDecide` and `verdict`, of all else the least and the most. */
+export type CostsOverDelays = Readonly<Record<keyof StrategyCosts | 'delaysMs', readonly number[]>>;
+
+/** Measure a strategy on the LCDs that its page speaks of. */
+export function costsOverDelays(strategy: Strategy, timing: TimingId): CostsOverDelays {
+  const delaysMs = strategy === 'calibrated' ? [0, 50, 200] : [0, 50];
+  const costs = delaysMs.map((delayMs) => strategyCosts(strategy, timing, delayMs));
+  const keys = Object.keys(costs[0]!) as (keyof StrategyCosts)[];
+  const spans = Object.fromEntries(keys.map((key) => [key, span(costs.flatMap((each) => each[key]))]));
+  return {
+    ...(spans as Record<keyof StrategyCosts, number[]>),
+    delaysMs,
+    framesToDecide: costs.map((each) => each.framesToDecide),
+    verdict: costs.map((each) => each.verdict),
+  };
+}
+
+/** The least and the most, or the one number that all are. */
+export const span = (values: readonly number[]): number[] => [...new Set(range(values))];
 
 function measure(program: Assembled, strategy: Strategy, timing: TimingId, delayMs: number): StrategyCosts {
   const events: TraceEvent[] = [];
@@ -67,10 +91,7 @@ function measure(program: Assembled, strategy: Strategy, timing: TimingId, delay
 }
 
 function reachPractice(machine: Lamplighter, isCalibrated: boolean, delayMs: number): void {
-  machine.hold('Select');
-  machine.runMs(400);
-  machine.hold();
-  machine.runMs(400 + delayMs);
+  machine.startPractice(400 + delayMs);
   if (!isCalibrated) return;
   machine.pull();
   if (!machine.runUntil(() => machine.says('PRACTICE'), 600)) throw new Error(machine.text().join('\n'));
@@ -109,6 +130,7 @@ function timesOf(machine: Lamplighter, events: readonly TraceEvent[], { symbols 
     decideCycles: range(took.slice(0, -1)),
     verdictCycles: took.at(-1)!,
     framesToDecide: (said.tick - shows[0]!) / ticksPerFrame(timing) + 1,
+    verdict: machine.byte('verdict'),
     ...picturesOf(machine),
   };
 }
@@ -118,6 +140,7 @@ function picturesOf(machine: Lamplighter) {
   const script = Array.from({ length: 16 }, (_, i) => machine.byte('script', i));
   const isFlash = (shows: number | undefined): boolean => shows !== undefined && shows >= 1 && shows <= 4;
   return {
+    pictures: script.indexOf(SHOW_SCENE),
     blackPictures: script.filter((shows) => shows === 0).length,
     flashes: script.filter((shows, i) => isFlash(shows) && shows !== script[i - 1]).length,
   };

@@ -10,7 +10,6 @@
 ;               parts/shot.s         the pull of the trigger: when one is allowed, where the targets were, what was hit
 ;               strategies/*.s       how a shot flashes, looks and decides: one of them, chosen by STRATEGY
 
-IS_SAME_FRAME = (STRATEGY <= 2)
 IS_CALIBRATED = (STRATEGY = 4)
 
         .include "hardware.s"

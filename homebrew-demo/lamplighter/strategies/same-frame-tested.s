@@ -1,24 +1,11 @@
 ; Same frame, tested: as same-frame-untested, but the end of the black picture must have been dark.
 ; What it costs and where it fails: same-frame-tested.md
 
-BOX_FRAMES = 1
-
         .segment "ZEROPAGE"
 isBlind:        .res 1          ; bit 7: the black picture did not put out the light; what follows proves nothing
         .segment "CODE"
 
-        .include "frames.s"
-
-; The script: black, box, box, box. Boxes stand where the targets are now.
-plan:   lda #SHOW_SCENE
-        jsr fill_script
-        lda #SHOW_BLACK
-        sta script
-        lda #1
-        jsr add_boxes_here
-        lda #$FF
-        sta lastFrame
-        rts
+        .include "same-frame.s"
 
 ; Carry set: decided, the verdict in A. Carry clear: undecided.
 decide: ldx frame

@@ -1,20 +1,7 @@
 ; Same frame, untested: one black picture, then one picture for each target's box. Light in the picture of a box is a hit.
 ; What it costs and where it fails: same-frame-untested.md
 
-BOX_FRAMES = 1
-
-        .include "frames.s"
-
-; The script: black, box, box, box. Boxes stand where the targets are now.
-plan:   lda #SHOW_SCENE
-        jsr fill_script
-        lda #SHOW_BLACK
-        sta script
-        lda #1
-        jsr add_boxes_here
-        lda #$FF
-        sta lastFrame
-        rts
+        .include "same-frame.s"
 
 ; Carry set: decided, the verdict in A. Carry clear: undecided.
 decide: ldx frame

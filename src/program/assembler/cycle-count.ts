@@ -1,6 +1,7 @@
 import type { ErrorCode } from '../../errors/catalogue.ts';
 import type { ErrorDetails } from '../../errors/latelight-error.ts';
 import { type Mnemonic, OPCODES, OPERAND_BYTES, type OpcodeSpec } from '../../references/opcodes.ts';
+import { hexAddress } from '../labels.ts';
 import { afterBranch, follow, isTaken, type KnownRegisters, NOTHING_KNOWN } from './constant-flow.ts';
 
 /** What the count sees of a program. */
@@ -84,6 +85,9 @@ const MOST_CALLS = 50;
 const SPRITE_DMA_REGISTER = 0x4014;
 const SPRITE_DMA_CYCLES = [513, 514] as const;
 
+/** The stack, and where the same bytes show again. Source: hardware documentation wiki, page "CPU memory map". */
+const STACK_PAGES = [0x100, 0x900, 0x1100, 0x1900] as const;
+
 /** Bytes that instructions push; a moved stack cannot be followed. */
 const STACKED: Readonly<Partial<Record<Mnemonic, number>>> = {
   PHA: 1,
@@ -159,7 +163,7 @@ class Counter {
       const opcode = this.#view.byteAt(path.pc);
       if (isAtEnd) this.#arrive(path);
       else if (++this.#steps > MOST_STEPS) this.#refuse('ASM_CYCLES_LONG', path.pc, { limit: MOST_STEPS });
-      else if (opcode === undefined) this.#refuse('ASM_CYCLES_NO_CODE', path.pc, { address: hex(path.pc) });
+      else if (opcode === undefined) this.#refuse('ASM_CYCLES_NO_CODE', path.pc, { address: hexAddress(path.pc) });
       goesOn = !isAtEnd && this.#fault === undefined && this.#step(path, OPCODES[opcode!]!);
     }
   }
@@ -192,7 +196,8 @@ class Counter {
   #write(path: Path, { access, mode, mnemonic }: OpcodeSpec, word: number): string | undefined {
     const index = mode === 'absoluteX' ? path.known.x : mode === 'absoluteY' ? path.known.y : 0;
     const [first, last] = index === -1 ? [word, word + 0xff] : [word + index, word + index];
-    if (first <= 0x1ff && last >= 0x100 && path.returns.length > 0) return `a store into the stack by ${mnemonic}`;
+    const isStack = STACK_PAGES.some((page) => first <= page + 0xff && last >= page);
+    if (isStack && path.returns.length > 0) return `a store into the stack by ${mnemonic}`;
     if (SPRITE_DMA_REGISTER < first || SPRITE_DMA_REGISTER > last) return undefined;
     if (index === -1) return `${mnemonic}, which may start the sprite DMA,`;
     if (access !== 'write') return `the sprite DMA started by ${mnemonic}`;
@@ -333,5 +338,3 @@ function goesBack(view: CodeView, start: number, end: number): boolean {
   if (access === 'branch') return last + 2 + ((low ^ 0x80) - 0x80) === start;
   return mnemonic === 'JMP' && mode === 'absolute' && (low | (high << 8)) === start;
 }
-
-const hex = (value: number): string => `$${value.toString(16).toUpperCase().padStart(4, '0')}`;

@@ -1,4 +1,5 @@
 import { OPCODES } from '../../references/opcodes.ts';
+import { hexAddress } from '../labels.ts';
 import type { Assembly, Fixup, LineRecord } from './assembly.ts';
 import { evaluate } from './evaluation.ts';
 import { type Knowledge, study } from './expression-study.ts';
@@ -47,14 +48,12 @@ function checkAlignments({ name, start, alignments }: Segment, { messages }: Ass
     if (excess === 0) continue;
     messages.error(
       'ASM_ALIGNMENT',
-      { name, to, start: hex(start), found: hex(start + offset) },
+      { name, to, start: hexAddress(start), found: hexAddress(start + offset) },
       wholeLine(origin.source),
       origin,
     );
   }
 }
-
-const hex = (value: number): string => `$${value.toString(16).toUpperCase().padStart(4, '0')}`;
 
 /** Compute every value that had to wait for the addresses. */
 export function applyFixups(assembly: Assembly): void {
@@ -89,7 +88,7 @@ function applyFixup(fixup: Fixup, assembly: Assembly): void {
     throw new Fault('ASM_RANGE', { what, found: value, low: 0, high, cure: cureForRange(kind, value) }, span);
   }
   if (kind === 'pointer' && value % 0x100 === 0xff)
-    throw new Fault('ASM_JUMP_PAGE', { found: hex(value), next: hex(value - 0xff) }, span);
+    throw new Fault('ASM_JUMP_PAGE', { found: hexAddress(value), next: hexAddress(value - 0xff) }, span);
   if (fixup.isGuess && study(expression, assembly).size === 1) {
     assembly.messages.warning('ASM_ZEROPAGE_LATE', {}, span, fixup.origin);
   }
@@ -107,7 +106,7 @@ function checkSize({ kind, expression, span, zeroPageForm }: Fixup, value: numbe
   if (kind !== 'byte' && size > 2) throw new Fault('ASM_ADDRESS_AS_WORD', {}, span);
   if (kind !== 'byte' || size <= 1) return;
   if (zeroPageForm !== null) refuseZeroPage(zeroPageForm, span);
-  throw new Fault('ASM_ADDRESS_AS_BYTE', { found: hex(value) }, span);
+  throw new Fault('ASM_ADDRESS_AS_BYTE', { found: hexAddress(value) }, span);
 }
 
 function refuseZeroPage(form: string, span: Span): never {
@@ -116,7 +115,7 @@ function refuseZeroPage(form: string, span: Span): never {
 
 function cureForRange(kind: keyof typeof LIMITS, value: number): string {
   if (value < 0 && kind === 'byte')
-    return `Its byte is $${hex(value & 0xff).slice(-2)}: write that, or "<(...)" around the value.`;
+    return `Its byte is $${hexAddress(value & 0xff).slice(-2)}: write that, or "<(...)" around the value.`;
   if (value < 0) return 'Cut the number to its bits: "(-1) & $FFFF" for a word.';
   if (kind === 'byte') return 'Write a smaller number, or "<" before it for its low byte and ">" for its high byte.';
   return kind === 'long' ? 'Write a smaller number.' : 'Write a smaller number, or .loword(...) around it.';
@@ -132,7 +131,7 @@ function applyBranch({ segment, offset, expression, span }: Fixup, knowledge: Kn
   const target = evaluate(expression, knowledge);
   const [place] = places;
   const isHere = isPlain && places.length === 1 && place?.[0] === segment && place[1] === 1;
-  if (!isHere) throw new Fault('ASM_BRANCH_ELSEWHERE', { found: hex(target), segment: segment.name }, span);
+  if (!isHere) throw new Fault('ASM_BRANCH_ELSEWHERE', { found: hexAddress(target), segment: segment.name }, span);
   const distance = target - (segment.start + offset + 1);
   if (distance > FORWARD || distance < -BACKWARD) {
     const isForward = distance > 0;

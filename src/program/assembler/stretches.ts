@@ -1,3 +1,4 @@
+import { hexAddress } from '../labels.ts';
 import type { SourcePlace } from '../source-map.ts';
 import type { Assembly, Fixup, NotedStretch } from './assembly.ts';
 import { type CodeView, type CycleCount, type CycleFault, countCycles } from './cycle-count.ts';
@@ -101,7 +102,7 @@ function cureFor({ low, high, uncertain }: CycleCount, isRange: boolean, assembl
 
 function whereText(address: number, assembly: Assembly): string {
   const origin = originAt(address, assembly);
-  const name = `$${address.toString(16).toUpperCase().padStart(4, '0')}`;
+  const name = hexAddress(address);
   return origin === undefined ? `at ${name}` : `at ${name} (${origin.source.file}:${origin.source.line})`;
 }
 
