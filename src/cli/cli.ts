@@ -3,6 +3,7 @@ import { parseArgs } from 'node:util';
 import { LatelightError } from '../errors/latelight-error.ts';
 import { nearest } from '../program/assembler/spelling.ts';
 import { type Explanation, explainShot } from '../shot/cause/explain.ts';
+import { isRightJudgement } from '../shot/judgement.ts';
 import { runShot, type ShotResult } from '../shot/shot.ts';
 import { assemble } from './assemble.ts';
 import { assembleHelp } from './assemble-help.ts';
@@ -112,12 +113,15 @@ function shoot(paths: readonly string[], options: Options): number {
   for (const path of paths) {
     currentFile = path;
     const prepared = openScenario(path);
+    const chosen = chosenShots(options.shot, prepared.scenario.shots.length);
     if (options.json !== true) console.log(scenarioText(prepared));
     const shots: object[] = [];
-    for (const shot of chosenShots(options.shot, prepared.scenario.shots.length)) {
+    for (const shot of chosen) {
       const result = runShot(prepared, shot);
-      allRight &&= isRight(result);
-      const explanation: Explanation = isRight(result) ? { kind: 'right' } : explainShot(prepared, shot);
+      allRight &&= isFaultless(result);
+      const explanation: Explanation = isRightJudgement(result.judgement)
+        ? { kind: 'right' }
+        : explainShot(prepared, shot);
       if (options.json === true) shots.push(shotJson(prepared, result, explanation));
       else console.log(`${shotText(prepared, result, { width: 100, explanation })}\n`);
     }
@@ -129,8 +133,7 @@ function shoot(paths: readonly string[], options: Options): number {
   return options['require-right'] === true && !allRight ? EXIT.notRight : EXIT.done;
 }
 
-const isRight = ({ judgement, saidTwice }: ShotResult): boolean =>
-  (judgement === 'hit' || judgement === 'rightly none') && !saidTwice;
+const isFaultless = ({ judgement, saidTwice }: ShotResult): boolean => isRightJudgement(judgement) && !saidTwice;
 
 function chosenShots(asked: string | undefined, count: number): number[] {
   if (asked === undefined) return Array.from({ length: count }, (_, i) => i);

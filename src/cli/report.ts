@@ -1,19 +1,11 @@
 import type { ModelSetting } from '../light/parameters.ts';
 import type { Explanation } from '../shot/cause/explain.ts';
+import { instantsOf } from '../shot/instants.ts';
 import type { Scenario } from '../shot/scenario.ts';
-import { sentenceOf } from '../shot/sentence.ts';
-import type { PreparedScenario, ShotResult, ShotTicks } from '../shot/shot.ts';
+import { sentenceOf, verdictText } from '../shot/sentence.ts';
+import type { PreparedScenario, ShotResult } from '../shot/shot.ts';
 import { type Timing, ticksPerLine, ticksToMs } from '../units/timing.ts';
 import { drawTimeline } from './timeline.ts';
-
-const LABELS: readonly (readonly [keyof ShotTicks, string])[] = [
-  ['flashOnWire', 'flash leaves the console'],
-  ['lightAtSpot', 'light at the spot'],
-  ['crossing', 'threshold crossed'],
-  ['firstLitRead', 'first read of light'],
-  ['lastRead', 'last read before it decided'],
-  ['decision', 'decision'],
-];
 
 /** How a shot is shown: characters in a line, and why it was wrong. */
 interface Shown {
@@ -27,14 +19,11 @@ export function shotText(prepared: PreparedScenario, result: ShotResult, shown: 
   const { aim, judgement, ticks } = result;
   const lines = [
     `shot ${result.shot + 1} of ${scenario.shots.length}  aim (${aim.x}, ${aim.y})  ${judgement.toUpperCase()}`,
-    `  the aim was on ${truthText(result)}; the program said ${saidText(result, timing)}`,
-    `  ${'trigger'.padEnd(26)}${ms(timing, ticks.trigger).padStart(11)} ms after power-on`,
+    `  ${verdictText(result, timing)}`,
+    `  ${'trigger'.padEnd(28)}${ms(timing, ticks.trigger).padStart(9)} ms after power-on`,
   ];
-  for (const [name, label] of LABELS) {
-    const tick = ticks[name];
-    lines.push(
-      `  ${label.padEnd(26)}${tick === null ? '          -' : `${`+${ms(timing, tick - ticks.trigger)}`.padStart(11)} ms`}`,
-    );
+  for (const { title, ms: at } of instantsOf(result, timing)) {
+    lines.push(`  ${title.padEnd(28)}${at === null ? '        -' : `${`+${at.toFixed(3)}`.padStart(9)} ms`}`);
   }
   lines.push(`  ${drawTimeline(result, shown.width - 2)}`, ...sentenceLines(result, shown.explanation, timing));
   if (result.saidTwice)
@@ -86,20 +75,6 @@ function wrapped(text: string): string[] {
     line += ` ${word}`;
   }
   return [...lines, line];
-}
-
-function truthText({ truth }: ShotResult): string {
-  const shares = truth.shares.map((share) => share.toFixed(3)).join(', ');
-  const what =
-    truth.kind === 'target' ? `target ${truth.target}` : truth.kind === 'nothing' ? 'nothing' : 'the edge of a target';
-  return truth.shares.length === 0 ? what : `${what} (share of the spot ${shares})`;
-}
-
-function saidText({ said, ticks }: ShotResult, timing: Timing): string {
-  if (said.kind === 'target') return `target ${said.target}`;
-  return said.kind === 'none'
-    ? 'none'
-    : `nothing by its deadline, ${ms(timing, ticks.deadline - ticks.trigger)} ms after the trigger`;
 }
 
 const ms = (timing: Timing, ticks: number): string => ticksToMs(timing, ticks).toFixed(3);

@@ -31,10 +31,11 @@ export class BenchPicture extends LitElement {
   };
 
   static override styles = css`
-    :host { display: inline-block; position: relative; line-height: 0; touch-action: none; cursor: crosshair; }
+    :host { display: block; max-width: 100%; position: relative; line-height: 0; touch-action: none; cursor: crosshair; }
     canvas { background: #000; display: block; width: 100%; height: 100%; image-rendering: pixelated; }
     svg { position: absolute; inset: 0; width: 100%; height: 100%; pointer-events: none; overflow: hidden; }
     .box { fill: none; stroke: #ffb65c; stroke-width: 2px; vector-effect: non-scaling-stroke; }
+    .box-rim { fill: none; stroke: #000; stroke-width: 5px; vector-effect: non-scaling-stroke; }
     .ring { fill: none; stroke: #b79bff; stroke-width: 1.5px; vector-effect: non-scaling-stroke; }
     .rim { fill: none; stroke: #000; stroke-width: 3px; vector-effect: non-scaling-stroke; }
   `;
@@ -59,7 +60,7 @@ export class BenchPicture extends LitElement {
   override willUpdate(): void {
     const { width, height } = this.isSmall ? SMALL : LARGE;
     this.style.width = `${width}px`;
-    this.style.height = `${height}px`;
+    this.style.aspectRatio = `${width} / ${height}`;
   }
 
   override connectedCallback(): void {
@@ -81,7 +82,11 @@ export class BenchPicture extends LitElement {
     return html`
       <canvas width=${PICTURE_WIDTH} height=${PICTURE_HEIGHT}></canvas>
       <svg viewBox="0 0 ${PICTURE_WIDTH} ${PICTURE_HEIGHT}" preserveAspectRatio="none" aria-hidden="true">
-        ${this.outlines.map((box) => svg`<rect class="box" x=${box.x} y=${box.y} width=${box.width} height=${box.height}></rect>`)}
+        ${this.outlines.map(({ x, y, width, height }) =>
+          ['box-rim', 'box'].map(
+            (name) => svg`<rect class=${name} x=${x} y=${y} width=${width} height=${height}></rect>`,
+          ),
+        )}
         ${
           this.hasWand
             ? svg`
@@ -100,6 +105,7 @@ export class BenchPicture extends LitElement {
   }
 
   #follow = (event: PointerEvent): void => {
+    if (!this.hasWand) return;
     const box = this.getBoundingClientRect();
     const x = ((event.clientX - box.left) / box.width) * PICTURE_WIDTH;
     const y = ((event.clientY - box.top) / box.height) * PICTURE_HEIGHT;

@@ -31,3 +31,42 @@ export function wandStep({ code, shiftKey, ctrlKey }: KeyboardEvent): readonly [
   const step = ctrlKey ? STEP.control : shiftKey ? STEP.shift : STEP.plain;
   return [way[0] * step, way[1] * step];
 }
+
+/** Frames for which a button is held at least: programs poll their pads once a frame. */
+const LEAST_FRAMES = 2;
+
+/** Buttons held by keys; a key that is down for less than a frame is not lost. */
+export class HeldButtons {
+  #down = 0;
+  /** By bit: frames that it is still to be held, whether or not the key is down. */
+  readonly #due = new Map<number, number>();
+
+  press(button: number): void {
+    if ((this.#down & button) === 0) this.#due.set(button, LEAST_FRAMES);
+    this.#down |= button;
+  }
+
+  release(button: number): void {
+    this.#down &= ~button;
+  }
+
+  releaseAll(): void {
+    this.#down = 0;
+    this.#due.clear();
+  }
+
+  /** The buttons for the next frames, as bits. */
+  get held(): number {
+    let held = this.#down;
+    for (const button of this.#due.keys()) held |= button;
+    return held;
+  }
+
+  /** So many frames have been run with them. */
+  ran(frames: number): void {
+    for (const [button, due] of this.#due) {
+      if (due <= frames) this.#due.delete(button);
+      else this.#due.set(button, due - frames);
+    }
+  }
+}

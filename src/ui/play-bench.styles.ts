@@ -13,10 +13,9 @@ export const PLAY_STYLES = css`
   .caution { max-width: 36rem; }
   h2 { font-size: 1rem; margin: 0 0 0.5rem; }
   p { margin: 0.5rem 0; }
-  .play { display: flex; flex-wrap: wrap; gap: 1rem 1.5rem; border-radius: 2px; width: fit-content; max-width: 100%; }
-  figure { margin: 0; }
+  .play { display: flex; box-sizing: border-box; flex-wrap: wrap; gap: 1rem 1.5rem; border-radius: 2px; width: fit-content; max-width: 100%; }
+  figure { margin: 0; min-width: 0; max-width: 100%; }
   figcaption { color: var(--secondary); font-size: 13px; margin-top: 0.25rem; }
-  bench-picture { max-width: 100%; }
   .caption, .secondary, label, .keys { color: var(--secondary); font-size: 13px; }
   .caption { margin: 0.25rem 0 1rem; }
   label { display: grid; gap: 0.25rem; }

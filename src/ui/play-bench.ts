@@ -6,7 +6,7 @@ import type { Refusal } from '../workers/refusal.ts';
 import type { AimEvent, BenchPicture } from './bench-picture.ts';
 import { CAUTION, FULL_CAUTION } from './caution.ts';
 import { isRefusal, LivePlayWorker } from './live-play.ts';
-import { padButton, wandStep } from './pad-keys.ts';
+import { HeldButtons, padButton, wandStep } from './pad-keys.ts';
 import { PLAY_STYLES } from './play-bench.styles.ts';
 import { PlayClock } from './play-clock.ts';
 import { fetchProgram, PROGRAMS } from './programs.ts';
@@ -33,6 +33,8 @@ const MIDDLE: PlayAim = { x: 128, y: 120 };
 /** A shot as the page lists it. */
 interface LoggedShot extends PlayOutcome {
   readonly number: number;
+  /** Strategy and light path that it was shot with, in words. */
+  readonly setUp: string;
 }
 
 /** Lamplighter through a light path: the picture as the glass shows it, the wand, and every pull's judgement as text. */
@@ -70,7 +72,7 @@ export class PlayBench extends LitElement {
   #worker: LivePlayWorker | undefined;
   #clock: PlayClock | undefined;
   #framesPerSecond = 0;
-  #buttons = 0;
+  readonly #buttons = new HeldButtons();
   #pulls = false;
   #isWaiting = false;
   #request = 0;
@@ -145,7 +147,6 @@ export class PlayBench extends LitElement {
         aria-label="Lamplighter. Arrow keys move the wand, space pulls the trigger, Enter is start, Escape pauses."
         @keydown=${this.#keyDown}
         @keyup=${this.#keyUp}
-        @pointerdown=${this.#pointerDown}
         @aim=${this.#follow}
       >
         ${
@@ -157,7 +158,7 @@ export class PlayBench extends LitElement {
               </figure>`
         }
         <figure>
-          <bench-picture id="shown" .aim=${this.aim} .radiusDots=${this.radiusDots} .isSmall=${isFull} .outlines=${this.shownOutlines}></bench-picture>
+          <bench-picture id="shown" .aim=${this.aim} .radiusDots=${this.radiusDots} .isSmall=${isFull} .outlines=${this.shownOutlines} @pointerdown=${this.#pointerDown}></bench-picture>
           <figcaption>what the glass shows</figcaption>
         </figure>
       </div>
@@ -192,7 +193,7 @@ export class PlayBench extends LitElement {
         </label>
         ${
           this.#delayMs() === undefined
-            ? html`<p id="delay-problem" class="wrong">✕ The delay is "${this.delay}", expected a number from ${DELAY_MS.least} to ${DELAY_MS.most}. The last good delay stays in force.</p>`
+            ? html`<p id="delay-problem" class="wrong">✕ The delay is "${this.delay}", expected a number from ${DELAY_MS.least} to ${DELAY_MS.most}. The screen stays ${this.#lastDelayMs} ms late.</p>`
             : html`<span id="delay-problem"></span>`
         }
         ${choice('sensor', 'sensor', this.sensor, SENSORS, this.#chooseSensor)}
@@ -206,22 +207,38 @@ export class PlayBench extends LitElement {
     if (this.problem !== undefined) {
       return html`<p class="verdict wrong">✕ not possible</p><p>${this.problem.refused}. ${this.problem.hint}</p>`;
     }
-    const latest = this.shots[0];
+    const latest = this.#latest();
     return latest === undefined ? nothing : verdictText(latest);
   }
 
+  /** The latest shot, if it was shot with what is chosen now. */
+  #latest(): LoggedShot | undefined {
+    const [latest] = this.shots;
+    return latest?.setUp === this.#setUp() ? latest : undefined;
+  }
+
+  #setUp(): string {
+    const titleOf = (options: readonly (readonly [id: string, title: string])[], id: string): string =>
+      options.find(([one]) => one === id)![1];
+    const strategy = PROGRAMS.find(({ id }) => id === this.program)!.title;
+    const light = [titleOf(PANELS, this.panel), `${this.#lastDelayMs} ms late`, titleOf(SENSORS, this.sensor)];
+    return [strategy, ...light].join(', ');
+  }
+
   #ruler() {
-    const latest = this.shots[0];
+    const latest = this.#latest();
     if (latest === undefined || latest.lanes === null) return nothing;
     return html`<section class="ruler" aria-label="the light of this shot"><time-ruler .lanes=${latest.lanes} .marks=${latest.marks}></time-ruler></section>`;
   }
 
   #list() {
-    if (this.shots.length < 2) return nothing;
+    const latest = this.#latest();
+    const earlier = this.shots.filter((shot) => shot !== latest).slice(0, LOGGED_SHOTS);
+    if (earlier.length === 0) return nothing;
     return html`
       <h2>Earlier shots</h2>
-      <ol reversed start=${this.shots.length - 1} class="shots">
-        ${this.shots.slice(1, LOGGED_SHOTS).map((shot) => html`<li value=${shot.number}>${shotLine(shot)}</li>`)}
+      <ol reversed class="shots">
+        ${earlier.map((shot) => html`<li value=${shot.number}>${shotLine(shot)}</li>`)}
       </ol>
     `;
   }
@@ -246,7 +263,10 @@ export class PlayBench extends LitElement {
       const files = await fetchProgram(program);
       const answer = await this.#worker.start({ ...files, lightPath: this.#light(), aim: this.aim });
       this.problem = isRefusal(answer) ? answer : undefined;
-      if (isRefusal(answer)) return;
+      if (isRefusal(answer)) {
+        this.phase = 'paused';
+        return;
+      }
       this.#framesPerSecond = answer.framesPerSecond;
       this.radiusDots = answer.spotRadiusDots;
       if (this.phase !== 'paused') this.#run();
@@ -255,6 +275,7 @@ export class PlayBench extends LitElement {
         refused: `The game could not be loaded: ${(error as Error).message}`,
         hint: 'Load the page again',
       };
+      this.phase = 'paused';
     } finally {
       this.#isWaiting = false;
     }
@@ -269,7 +290,7 @@ export class PlayBench extends LitElement {
   /** What is typed as a number of milliseconds; undefined if it is none in range. */
   #delayMs(): number | undefined {
     const typed = this.delay.trim().replace(',', '.');
-    const value = typed === '' ? Number.NaN : Number(typed);
+    const value = /^\d+(\.\d*)?$/.test(typed) ? Number(typed) : Number.NaN;
     return value >= DELAY_MS.least && value <= DELAY_MS.most ? value : undefined;
   }
 
@@ -293,12 +314,14 @@ export class PlayBench extends LitElement {
     const input = {
       aim: this.aim,
       pulls: this.#pulls,
-      buttons: this.#buttons,
+      buttons: this.#buttons.held,
       frames,
       rendering: this.rendering,
       timeMs,
     };
+    const setUp = this.#setUp();
     this.#pulls = false;
+    this.#buttons.ran(frames);
     try {
       const answer = await this.#worker!.advance(input);
       if (isRefusal(answer)) {
@@ -308,7 +331,7 @@ export class PlayBench extends LitElement {
       }
       this.shownOutlines = this.#paint('shown', answer.shown, this.shownOutlines);
       this.sentOutlines = this.#paint('sent', answer.sent, this.sentOutlines);
-      for (const outcome of answer.outcomes) this.#log(outcome);
+      for (const outcome of answer.outcomes) this.#log(outcome, setUp);
       // Console frames run so far, for whoever drives the page by program: a slow machine plays slower.
       this.dataset['frames'] = String(Number(this.dataset['frames'] ?? 0) + frames);
     } finally {
@@ -324,15 +347,15 @@ export class PlayBench extends LitElement {
     return JSON.stringify(picture.outlines) === JSON.stringify(before) ? before : picture.outlines;
   }
 
-  #log(outcome: PlayOutcome): void {
+  #log(outcome: PlayOutcome, setUp: string): void {
     this.problem = undefined;
-    this.shots = [{ ...outcome, number: (this.shots[0]?.number ?? 0) + 1 }, ...this.shots];
+    this.shots = [{ ...outcome, setUp, number: (this.shots[0]?.number ?? 0) + 1 }, ...this.shots];
   }
 
   #pause = (): void => {
     if (this.phase === 'caution') return;
     this.phase = 'paused';
-    this.#buttons = 0;
+    this.#buttons.releaseAll();
     this.#pulls = false;
   };
 
@@ -366,13 +389,13 @@ export class PlayBench extends LitElement {
     const button = padButton(event);
     if (step !== undefined) this.aim = within({ x: this.aim.x + step[0], y: this.aim.y + step[1] });
     else if (event.code === 'Space' && !event.repeat) this.#pull();
-    else if (button !== 0) this.#buttons |= button;
+    else if (button !== 0) this.#buttons.press(button);
     else if (event.code !== 'Space') return;
     event.preventDefault();
   };
 
   #keyUp = (event: KeyboardEvent): void => {
-    this.#buttons &= ~padButton(event);
+    this.#buttons.release(padButton(event));
   };
 
   #chooseProgram = async (value: string): Promise<void> => {
@@ -428,11 +451,13 @@ const sign = ({ isRight }: PlayOutcome): string => (isRight ? '✓' : '✕');
 
 const verdictText = (shot: LoggedShot) => html`
   <p class="verdict ${shot.isRight ? 'right' : 'wrong'}">${sign(shot)} ${shot.judgement}</p>
+  <p class="secondary">${shot.setUp}</p>
   <p>${shot.text}</p>
 `;
 
 const shotLine = (shot: LoggedShot) => html`
-  <span class=${shot.isRight ? 'right' : 'wrong'}>${sign(shot)} ${shot.judgement}</span> ${shot.text}
+  <span class=${shot.isRight ? 'right' : 'wrong'}>${sign(shot)} ${shot.judgement}</span>
+  <span class="secondary">${shot.setUp}</span> ${shot.text}
 `;
 
 /** The wand stays near the picture. */

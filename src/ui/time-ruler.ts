@@ -7,8 +7,10 @@ import { axisSteps, moved, msAt, pixelsOf, type Span, zoomed } from './time-scal
 const LANES = { pictures: 26, light: 60, sensor: 60, bit: 20, looking: 22, axis: 22 } as const;
 const GAP = 8;
 /** Room for the lanes' names. */
-const NAMES = 92;
+const NAMES = 108;
 const SNAP_PIXELS = 6;
+/** Half of what a label of the axis takes. */
+const LABEL_PIXELS = 24;
 const ZOOM = 0.8;
 
 type Lane = keyof typeof LANES;
@@ -63,7 +65,7 @@ export class TimeRuler extends LitElement {
   override connectedCallback(): void {
     super.connectedCallback();
     this.#observer = new ResizeObserver(([entry]) => {
-      this.width = Math.max(160, Math.floor(entry!.contentRect.width) - NAMES);
+      this.width = Math.max(80, Math.floor(entry!.contentRect.width) - NAMES);
     });
     this.#observer.observe(this);
   }
@@ -159,9 +161,15 @@ export class TimeRuler extends LitElement {
     return axisSteps(span, Math.max(2, this.width / 90)).map(
       (ms) => svg`
         <line class="tick" x1=${this.#x(ms)} x2=${this.#x(ms)} y1=${y - 4} y2=${y + 4}></line>
-        <text class="step" x=${this.#x(ms)} y=${y + 17} text-anchor="middle">${Number(ms.toFixed(4))} ms</text>
+        <text class="step" x=${this.#x(ms)} y=${y + 17} text-anchor=${this.#anchor(ms)}>${Number(ms.toFixed(4))} ms</text>
       `,
     );
+  }
+
+  /** A label at the border begins or ends there. */
+  #anchor(ms: number): 'start' | 'middle' | 'end' {
+    const x = this.#x(ms);
+    return x < LABEL_PIXELS ? 'start' : x > this.width - LABEL_PIXELS ? 'end' : 'middle';
   }
 
   #markLines() {

@@ -8,7 +8,7 @@ import { PICTURE_HEIGHT, PICTURE_WIDTH, type Timing } from '../units/timing.ts';
 import type { DrawnPicture, PlayBox, Rendering } from './play.api.ts';
 
 /** Size of a picture on the page where flashes are left out, CSS pixels a line, and what two of them may change in a second. */
-const LARGE = { size: { scale: 1.1875, pixelAspect: 1 }, mostChanges: 3 } as const;
+const LARGE = { size: { scale: 1.1875, pixelAspect: 1 }, mostChanges: 2 } as const;
 /** A box is bright, what surrounds it dark: share of white. Our choice. */
 const BRIGHT = 0.5;
 const DARK = 0.2;

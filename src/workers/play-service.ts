@@ -1,9 +1,11 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import type { Picture } from '../picture/picture.ts';
+import { instantsOf } from '../shot/instants.ts';
+import { isRightJudgement } from '../shot/judgement.ts';
 import { LiveSession, type PullOutcome } from '../shot/live-session.ts';
 import { checkScenario, type Scenario } from '../shot/scenario.ts';
-import { sentenceOf } from '../shot/sentence.ts';
-import { prepareScenario, type ShotTicks } from '../shot/shot.ts';
+import { sentenceOf, verdictText } from '../shot/sentence.ts';
+import { prepareScenario, type ShotResult } from '../shot/shot.ts';
 import { type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
 import { PictureDrawing } from './picture-drawing.ts';
 import type {
@@ -108,28 +110,19 @@ function outcomeText(outcome: PullOutcome, timing: Timing): PlayOutcome {
   const { judgement } = outcome.result;
   return {
     judgement,
-    isRight: judgement === 'hit' || judgement === 'rightly none',
-    text: sentenceOf(outcome.result, timing),
+    isRight: isRightJudgement(judgement),
+    text: `${capital(verdictText(outcome.result, timing))}. ${sentenceOf(outcome.result, timing)}`,
     lanes: outcome.lanes,
-    marks: marksOf(outcome.result.ticks, timing),
+    marks: marksOf(outcome.result, timing),
   };
 }
 
-const INSTANTS = [
-  ['trigger', 'trigger'],
-  ['flashOnWire', 'flash leaves the console'],
-  ['lightAtSpot', 'light at the spot'],
-  ['crossing', 'threshold crossed'],
-  ['firstLitRead', 'first read of light'],
-  ['lastRead', 'last read before it decided'],
-  ['decision', 'decision'],
-] as const;
+const capital = (text: string): string => text[0]!.toUpperCase() + text.slice(1);
 
-const marksOf = (ticks: ShotTicks, timing: Timing): ShotMark[] =>
-  INSTANTS.flatMap(([name, title]) => {
-    const tick = ticks[name];
-    return tick === null ? [] : [{ name, title, ms: ticksToMs(timing, tick - ticks.trigger) }];
-  });
+const marksOf = (result: ShotResult, timing: Timing): ShotMark[] => [
+  { name: 'trigger', title: 'trigger', ms: 0 },
+  ...instantsOf(result, timing).flatMap(({ name, title, ms }) => (ms === null ? [] : [{ name, title, ms }])),
+];
 
 function orRefusal<Answer>(answer: () => Answer): Answer | Refusal {
   try {

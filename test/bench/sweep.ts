@@ -77,7 +77,7 @@ export function sweepScaling(): Figure {
   return inFolder((plan) => {
     const time = (jobs: string): number => {
       const start = performance.now();
-      spawnSync('node', [CLI, 'sweep', plan, '--quiet', '--jobs', jobs]);
+      checkEnd(spawnSync('node', [CLI, 'sweep', plan, '--quiet', '--jobs', jobs]).status);
       return performance.now() - start;
     };
     const ratios = Array.from({ length: 3 }, () => time('1') / time('2'));
@@ -93,10 +93,15 @@ export async function sweepMemory(): Promise<Figure> {
     const timer = setInterval(() => {
       largest = Math.max(largest, peakMb(child.pid!));
     }, 50);
-    await new Promise((done) => child.once('exit', done));
+    checkEnd(await new Promise<number | null>((done) => child.once('exit', done)));
     clearInterval(timer);
+    if (largest === 0) throw new Error('the system says nothing of the memory of a process');
     return { name: 'sweep_memory_mb', value: largest, unit: 'MB', bound: 'max', goal: 400 };
   });
+}
+
+function checkEnd(status: number | null): void {
+  if (status !== 0) throw new Error(`the sweep of the bench ended with ${status}`);
 }
 
 /** What Linux says of the largest resident size of a process so far, MB; 0 where it says nothing. */

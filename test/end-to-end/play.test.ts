@@ -31,6 +31,8 @@ describeWith('chromium', 'the built page: Lamplighter is played', () => {
     await page.screenshot({ path: 'coverage/play-hit.png' });
 
     await page.getByLabel('panel').selectOption('LCD');
+    expect((await page.getByRole('status').textContent())?.trim()).toBe(''); // the hit was on the tube
+    expect(await page.getByRole('listitem').textContent()).toMatch(/hit.*same frame, tested dark, tube, 0 ms late/s);
     await page.getByLabel(/delay of the picture/).fill('50');
     await frames(page, 60);
     await shootAt(page, LAMP);
@@ -65,6 +67,26 @@ describeWith('chromium', 'the built page: Lamplighter is played', () => {
     await page.getByRole('button', { name: 'Pause' }).waitFor();
     await page.evaluate(() => window.dispatchEvent(new Event('blur')));
     await page.getByText('paused').waitFor();
+  });
+});
+
+describeWith('chromium', 'the built page in a narrow window', () => {
+  test('nothing sticks out at 320 pixels, and a key that is down for no time is heard', async () => {
+    const { page, close } = await openBuiltPage({ width: 320, height: 700, colorScheme: 'light' });
+    try {
+      await page.getByRole('button', { name: /I have read this/ }).click();
+      await frames(page, 90);
+      await page.getByRole('application').focus();
+      await page.keyboard.press('q');
+      await frames(page, 60);
+      await page.locator('#shown').scrollIntoViewIfNeeded();
+      await shootAt(page, LAMP);
+      await expectAnswer(page, /^\s*✓ hit/);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(320);
+      await page.screenshot({ path: 'coverage/play-narrow.png', fullPage: true });
+    } finally {
+      await close();
+    }
   });
 });
 
