@@ -2,15 +2,19 @@
 import { parseArgs } from 'node:util';
 import { LatelightError } from '../errors/latelight-error.ts';
 import { nearest } from '../program/assembler/spelling.ts';
-import { type Explanation, explainShot } from '../shot/cause/explain.ts';
+import { isCalibrationRefused } from '../shot/calibration.ts';
+import { type Explanation, explain } from '../shot/cause/explain.ts';
+import { observeShot } from '../shot/cause/observation.ts';
 import { isRightJudgement } from '../shot/judgement.ts';
-import { runShot, type ShotResult } from '../shot/shot.ts';
+import { type PreparedScenario, runShot, Shot, type ShotResult } from '../shot/shot.ts';
 import { assemble } from './assemble.ts';
 import { assembleHelp } from './assemble-help.ts';
 import { openScenario } from './files.ts';
 import { flashCheck } from './flash-check.ts';
+import { flashCheckHelp } from './flash-check-help.ts';
 import { HELP, scenarioHelp } from './help.ts';
-import { scenarioText, shotJson, shotText } from './report.ts';
+import { refusedJson, refusedText, scenarioText, shotJson, shotText } from './report.ts';
+import { SHOOT_HELP } from './shoot-help.ts';
 import { type SweepEnd, sweep } from './sweep.ts';
 import { sweepHelp } from './sweep-help.ts';
 import { TIMELINE_LEGEND } from './timeline.ts';
@@ -73,8 +77,8 @@ const TOPICS: Readonly<Record<string, () => string>> = {
   scenario: scenarioHelp,
   sweep: sweepHelp,
   assemble: assembleHelp,
-  shoot: () => HELP,
-  'flash-check': () => HELP,
+  shoot: () => SHOOT_HELP,
+  'flash-check': flashCheckHelp,
 };
 
 function help(topic: string | undefined): number {
@@ -117,11 +121,14 @@ function shoot(paths: readonly string[], options: Options): number {
     if (options.json !== true) console.log(scenarioText(prepared));
     const shots: object[] = [];
     for (const shot of chosen) {
-      const result = runShot(prepared, shot);
+      if (isCalibrationRefused(prepared, new Shot(prepared, shot))) {
+        allRight = false;
+        if (options.json === true) shots.push(refusedJson(prepared, shot));
+        else console.log(`${refusedText(prepared, shot)}\n`);
+        continue;
+      }
+      const { result, explanation } = explained(prepared, shot);
       allRight &&= isFaultless(result);
-      const explanation: Explanation = isRightJudgement(result.judgement)
-        ? { kind: 'right' }
-        : explainShot(prepared, shot);
       if (options.json === true) shots.push(shotJson(prepared, result, explanation));
       else console.log(`${shotText(prepared, result, { width: 100, explanation })}\n`);
     }
@@ -131,6 +138,26 @@ function shoot(paths: readonly string[], options: Options): number {
     options.json === true ? JSON.stringify({ latelight: 1, scenarios: documents }, null, 2) : TIMELINE_LEGEND,
   );
   return options['require-right'] === true && !allRight ? EXIT.notRight : EXIT.done;
+}
+
+/**
+ * Run a shot, and explain it where it is not right. A jam after the trigger is a cause like others: the program has said
+ * nothing. Errors: as `runShot`; PROGRAM_JAMMED only for a jam before the trigger.
+ */
+function explained(prepared: PreparedScenario, shot: number): { result: ShotResult; explanation: Explanation } {
+  const result = resultUnlessJammed(prepared, shot);
+  if (result !== undefined && isRightJudgement(result.judgement)) return { result, explanation: { kind: 'right' } };
+  const first = observeShot(prepared, shot);
+  return { result: first.result, explanation: explain(first) };
+}
+
+function resultUnlessJammed(prepared: PreparedScenario, shot: number): ShotResult | undefined {
+  try {
+    return runShot(prepared, shot);
+  } catch (error) {
+    if (error instanceof LatelightError && error.code === 'PROGRAM_JAMMED') return undefined;
+    throw error;
+  }
 }
 
 const isFaultless = ({ judgement, saidTwice }: ShotResult): boolean => isRightJudgement(judgement) && !saidTwice;

@@ -12,8 +12,10 @@ export interface FlashCheckArguments {
 }
 
 /** CSS pixels from line to line when nothing else is asked for: a picture 720 high. Our choice. */
-const USUAL_SCALE = 3;
-const LONGEST_S = 600;
+export const USUAL_SCALE = 3;
+export const LONGEST_S = 600;
+/** Profiles when none is asked for. Our choice: the ones that the web and television are held to. */
+export const USUAL_PROFILES: readonly string[] = ['wcag-a', 'tv-1702'];
 
 /**
  * `latelight flash-check SCENARIO... [--seconds N] [--scale N] [--profile ID]`
@@ -66,7 +68,7 @@ function numberOf(option: string, text: string | undefined, least: number, most:
 
 /** Error: USAGE. */
 function profilesOf(asked: string | undefined): readonly FlashProfile[] {
-  if (asked === undefined) return FLASH_PROFILES.filter(({ id }) => id === 'wcag-a' || id === 'tv-1702');
+  if (asked === undefined) return FLASH_PROFILES.filter(({ id }) => USUAL_PROFILES.includes(id));
   const found = FLASH_PROFILES.filter(({ id }) => id === asked || asked === 'all');
   if (found.length > 0) return found;
   const expected = `${FLASH_PROFILES.map(({ id }) => id).join(', ')} or all`;

@@ -23,6 +23,7 @@ export const HELP = `latelight: light-gun games on late screens, tried without a
       --seconds N        how long it is watched after power-on (2 s after the last shot)
       --scale N          CSS pixels from line to line when it is shown (3)
       --profile ID       wcag-a, wcag-aaa, tv-1702, trace-24 or all (wcag-a and tv-1702)
+  latelight help shoot                      shoot: options, judgements, examples;  help flash-check  the same of that
   latelight help sweep                      what a plan file holds
   latelight help assemble                   the assembler: memory map, commands, notes of cycles, how to read the listing
   latelight help scenario                   what a scenario file holds, every model with its parameters
@@ -39,7 +40,7 @@ What a shot prints
   wrong target    it said another target
   false hit       it said a target, but the aim was on nothing
   rightly none    it said none and the aim was on nothing
-  no decision     it said nothing by the deadline
+  no decision     it said nothing by the deadline, or jammed
   edge            the aim lay on a border: neither right nor wrong
 
 Exit status
@@ -80,7 +81,8 @@ export function scenarioHelp(): string {
   hand              how the hand moves after the trigger (it keeps still): { "kind": ..., "preset": ..., values }
   lightPath       * stages (a list), panel *, room *, optics *, sensor *: each { "kind": ..., "preset": ..., values }
   pullsLightPath    the light path of the pulls, where it is another one: until the wand turns to the shot
-  calibration       where the program keeps its delay, for causes: { "at": symbol or number, "bytes": 1 to 4, "unitCycles": cycles a unit }
+  calibration       where the program keeps its delay, for causes: { "at": symbol or number, "bytes": 1 to 4, "unitCycles": cycles a unit,
+                    "refused": expression, not 0 when the program has refused its calibration: a sweep counts such shots apart }
 
 Expressions: 12 $0C %1100, symbols, byte(a) word(a) signed(a), - ~ ! * / % + - << >> < <= > >= == != & ^ | && ||
 

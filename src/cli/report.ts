@@ -32,6 +32,22 @@ export function shotText(prepared: PreparedScenario, result: ShotResult, shown: 
   return lines.join('\n');
 }
 
+const REFUSED = 'The program refused its calibration: no shot was taken.';
+
+/** A shot that was not taken. */
+export function refusedText({ scenario }: PreparedScenario, shot: number): string {
+  const { aim } = scenario.shots[shot]!;
+  return `shot ${shot + 1} of ${scenario.shots.length}  aim (${aim.x}, ${aim.y})  REFUSED\n  ${REFUSED}`;
+}
+
+/** The same for other programs. */
+export const refusedJson = ({ scenario }: PreparedScenario, shot: number): object => ({
+  shot: shot + 1,
+  aim: scenario.shots[shot]!.aim,
+  judgement: 'refused',
+  sentence: REFUSED,
+});
+
 /** What is run, in two lines. */
 export function scenarioText({ scenario, timing }: PreparedScenario): string {
   return `${scenario.title}\n  ${timing.name} console\n    > ${lightPathText(scenario)}`;

@@ -116,6 +116,14 @@ export const CATALOGUE = {
     message: '{found} of {planned} shots lie on the border of a target, allowed at most {allowed} of them',
     cure: 'Move the aims into the targets or away from them, or say "allowManyEdges": true in the plan; edges are in no rate.',
   },
+  LAG_MAP_FILE: {
+    message: 'the plan names the file {path}, which is not on this page; expected one of {expected}',
+    cure: 'Write the scenario into the plan and name files of this page, or run the plan where its files are: `latelight sweep`.',
+  },
+  LAG_MAP_SIZE: {
+    message: 'the plan makes {found}, expected at most {expected} on a map',
+    cure: 'Take fewer delays or fewer of what they are crossed with, or run the plan with `latelight sweep`.',
+  },
   JOURNAL_OTHER_PLAN: {
     message: '{path} belongs to another plan: its fingerprint is {found}, expected {expected}',
     cure: 'Give another name with --out, or the plan, scenario, image and labels with which it was begun.',
@@ -462,6 +470,10 @@ export const CATALOGUE = {
   MOMENT_INVALID: {
     message: 'this is no usable moment: {found}',
     cure: 'Save the moment again with this version of Latelight; a moment cannot be repaired by hand.',
+  },
+  NO_SHOT: {
+    message: 'no shot has been judged yet, expected one whose time can be looked at',
+    cure: 'Pull the trigger first.',
   },
   SHOT_TOO_EARLY: {
     message:

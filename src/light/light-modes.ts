@@ -1,6 +1,7 @@
 import { cos, exp, sin } from '../units/exact-math.ts';
 import { type Timing, ticksToSeconds } from '../units/timing.ts';
 import type { Phasor } from './phasor.ts';
+import { SharedTables } from './shared-tables.ts';
 
 /** Smaller values become 0 at cuts: a decaying mode must not end among the slow subnormal numbers. */
 const SMALLEST = 1e-30;
@@ -19,31 +20,33 @@ export interface LightModes {
 }
 
 /** More than the ticks of a scanline; a power of two, so that the last bits of a number of ticks are its place. */
-const KEPT = 2048;
+const KEPT = 4096;
 
 /** e^(-t / tau) of several time constants after a whole number of ticks; the latest answers are kept. */
 export class Decays {
   readonly tauS: Float64Array;
   readonly #timing: Timing;
   readonly #keptTicks = new Float64Array(KEPT).fill(-1);
-  readonly #kept: (Float64Array | undefined)[] = new Array(KEPT).fill(undefined);
+  /** Plain lists: they are made faster than typed arrays of this length. */
+  readonly #kept: (readonly number[] | undefined)[] = new Array(KEPT).fill(undefined);
 
   constructor(tauS: Float64Array, timing: Timing) {
     this.tauS = tauS;
     this.#timing = timing;
   }
 
-  /** Shape: one factor per time constant. Do not write into it. */
-  after(ticks: number): Float64Array {
+  /** Shape: one factor per time constant. */
+  after(ticks: number): readonly number[] {
     const slot = ticks & (KEPT - 1);
     if (this.#keptTicks[slot] === ticks) return this.#kept[slot]!;
     return this.#compute(ticks, slot);
   }
 
-  #compute(ticks: number, slot: number): Float64Array {
+  #compute(ticks: number, slot: number): readonly number[] {
     const seconds = ticksToSeconds(this.#timing, ticks);
-    const factors = new Float64Array(this.tauS.length);
-    for (let m = 0; m < factors.length; m++) factors[m] = exp(-seconds / this.tauS[m]!);
+    const { tauS } = this;
+    const factors: number[] = [];
+    for (let m = 0; m < tauS.length; m++) factors.push(exp(-seconds / tauS[m]!));
     this.#keptTicks[slot] = ticks;
     this.#kept[slot] = factors;
     return factors;
@@ -86,27 +89,16 @@ export class Turns {
 }
 
 /** Answers are shared by all light paths with the same values: most of them are asked for again in every picture. */
-const decaysMade = new Map<string, Decays>();
-const turnsMade = new Map<string, Turns>();
-/** Each keeps up to a few hundred kB. Our choice. */
-const MOST_SHARED = 24;
+const decaysMade = new SharedTables<Decays>();
+const turnsMade = new SharedTables<Turns>();
 
-function shared<Made>(made: Map<string, Made>, key: string, make: () => Made): Made {
-  const known = made.get(key);
-  if (known !== undefined) return known;
-  if (made.size === MOST_SHARED) made.clear();
-  const fresh = make();
-  made.set(key, fresh);
-  return fresh;
-}
-
-const clockOf = ({ masterNumerator, masterDenominator }: Timing): string => `${masterNumerator} / ${masterDenominator}`;
+const clockOf = ({ masterNumerator, masterDenominator }: Timing): number[] => [masterNumerator, masterDenominator];
 
 export const decaysOf = (tauS: Float64Array, timing: Timing): Decays =>
-  shared(decaysMade, `${clockOf(timing)} ${tauS.join(' ')}`, () => new Decays(tauS, timing));
+  decaysMade.of([...tauS, ...clockOf(timing)], () => new Decays(tauS, timing));
 
 export const turnsOf = (frequencyHz: number, tauS: number, timing: Timing): Turns =>
-  shared(turnsMade, `${clockOf(timing)} ${frequencyHz} ${tauS}`, () => new Turns(frequencyHz, tauS, timing));
+  turnsMade.of([frequencyHz, tauS, ...clockOf(timing)], () => new Turns(frequencyHz, tauS, timing));
 
 /** The angle, 0..2 pi, of a number of turns, whole ones taken off. */
 export const angleOf = (turns: number): number => 2 * Math.PI * (turns - Math.floor(turns));

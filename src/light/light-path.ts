@@ -302,14 +302,20 @@ export class LightPath {
     this.#askedTick = tick;
   }
 
-  /** The impulses up to `limit` that are to be one change; `none` if the panel is not in the middle of a row. */
+  /** The impulses up to `limit` that are to be one change; `none` if the next one is to be a change of its own. */
   #gatherImpulses(limit: number): Gathered {
     const { impulses } = this.#panel;
     if (impulses === undefined) return 'none';
     const ticks = impulses.ticksLeft(this.#tick);
-    if (ticks === 0) return 'none';
-    const allowed = this.#sensor.allowance(ticks, impulses);
-    return allowed < 0 ? 'none' : impulses.gather(allowed, limit, this.#sensor.poles);
+    if (ticks > 0) {
+      const allowed = this.#sensor.allowance(ticks, impulses);
+      const sum = allowed < 0 ? 'none' : impulses.gather(allowed, limit, this.#sensor.poles);
+      if (sum !== 'none') return sum;
+    }
+    const { rows } = this.#sensor;
+    const times = rows && impulses.rowsAfter(this.#tick, limit);
+    const room = times && rows.room(times);
+    return room === undefined ? 'none' : impulses.gatherRows(room, limit, rows!.poles);
   }
 
   #cutAtSum(sum: ImpulseSum): void {

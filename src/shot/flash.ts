@@ -1,7 +1,7 @@
 import type { SpotWeights } from '../light/optics/optics.ts';
+import { sharedLight } from '../light/weighted-light.ts';
 import type { LineRange, Picture, PictureHistory, TargetRectangle } from '../picture/picture.ts';
 import { PIXEL_OUT_DELAY_DOTS } from '../references/console-constants.ts';
-import { weightedLight } from '../references/palette.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH, type Timing, ticksPerLine } from '../units/timing.ts';
 import { boxOf, grown, type Rectangle } from './truth.ts';
 
@@ -48,7 +48,7 @@ export class FlashFinder {
     this.#timing = timing;
     this.#lines = lines;
     this.#spot = spot;
-    this.#light = weightedLight(timing.swapsRedGreenEmphasis, spectralWeights);
+    this.#light = sharedLight(timing.swapsRedGreenEmphasis, spectralWeights);
   }
 
   /** What this complete picture shows of the target's box. `before` is the last picture begun before the trigger. */

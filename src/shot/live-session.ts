@@ -2,24 +2,28 @@ import type { Console } from '../console/console.ts';
 import { FastConsole } from '../console/fast/fast-console.ts';
 import type { Surroundings } from '../console/ports.ts';
 import { LatelightError } from '../errors/latelight-error.ts';
-import {
-  type AimMove,
-  historyCapacity,
-  LightPath,
-  type LightPathSettings,
-  type LightPathState,
-} from '../light/light-path.ts';
+import { historyCapacity, LightPath, type LightPathSettings } from '../light/light-path.ts';
 import { ALL_LINES, type Picture, PictureHistory } from '../picture/picture.ts';
 import type { PortReads, TraceEvent, TraceSink } from '../trace/trace.ts';
 import { msToTicks, type Timing, ticksPerFrame } from '../units/timing.ts';
 import { jamError, type PreparedScenario, requestOf } from './shot.ts';
-import { lanesOf, type ShotLanes } from './shot-lanes.ts';
+import type { ShotLanes } from './shot-lanes.ts';
+import { ShotRecording } from './shot-recording.ts';
+import { ShotReplay } from './shot-replay.ts';
 import { type ShotResult, ShotWatch } from './shot-watch.ts';
+import { type WireTraces, wireTraces } from './station-traces.ts';
 import type { Aim } from './truth.ts';
 
 /** What became of a pull of the trigger. */
 export type PullOutcome =
-  | { readonly kind: 'judged'; readonly result: ShotResult; readonly lanes: ShotLanes }
+  | {
+      readonly kind: 'judged';
+      readonly result: ShotResult;
+      readonly lanes: ShotLanes;
+      readonly wires: WireTraces;
+      /** The shot once more, for whoever looks closer. */
+      readonly replay: ShotReplay;
+    }
   /** It could not be judged: a box of another size, a picture that the glass had not shown yet, ... */
   | { readonly kind: 'not judged'; readonly error: LatelightError };
 
@@ -47,9 +51,8 @@ export class LiveSession implements TraceSink, Surroundings {
   /** The trigger's contact is closed in [from, to). */
   #squeeze = { from: 0, to: 0 };
   #watch: ShotWatch | undefined;
-  /** The light as it was at the trigger of the shot that is watched, and where the wand went since. */
-  #lightAtTrigger: LightPathState | undefined;
-  #moves: AimMove[] = [];
+  /** What is written down of the shot that is watched. */
+  #recording: ShotRecording | undefined;
   #settings: LightPathSettings;
   #answeredTick = Number.POSITIVE_INFINITY;
   #pulls = 0;
@@ -113,7 +116,7 @@ export class LiveSession implements TraceSink, Surroundings {
     if (aim.x === this.#aim.x && aim.y === this.#aim.y) return;
     const move = { tick: this.tick, aim };
     this.#light.moveAim(move);
-    this.#moves.push(move);
+    this.#recording?.move(move);
     this.#aim = aim;
   }
 
@@ -142,8 +145,7 @@ export class LiveSession implements TraceSink, Surroundings {
       lines: ALL_LINES,
     });
     this.#answeredTick = Number.POSITIVE_INFINITY;
-    this.#lightAtTrigger = this.#light.save();
-    this.#moves = [];
+    this.#recording = new ShotRecording(this.#light);
     this.#beginWatch(this.#watch);
   }
 
@@ -162,6 +164,7 @@ export class LiveSession implements TraceSink, Surroundings {
   runFrame(): readonly PullOutcome[] {
     this.#frameEnd += ticksPerFrame(this.timing);
     this.#console.runUntil(this.#frameEnd);
+    if (this.#watch !== undefined) this.#recording?.frameDone(this.#light);
     if (this.#watch?.isAnswered === true) this.#answeredTick = Math.min(this.#answeredTick, this.#frameEnd);
     const wait = this.#light.latencyBoundTicks + AFTERGLOW_FRAMES * ticksPerFrame(this.timing);
     const due = Math.min(this.#answeredTick + wait, this.#watch?.deadlineTick ?? Number.POSITIVE_INFINITY);
@@ -178,19 +181,39 @@ export class LiveSession implements TraceSink, Surroundings {
     try {
       this.#light.bitAt(this.tick - 1);
       const result = watch.result();
-      this.#outcomes.push({ kind: 'judged', result, lanes: this.#lanesOf(result) });
+      const replay = this.#replayOf(result);
+      this.#outcomes.push({ kind: 'judged', result, lanes: replay.lanes(), wires: this.#wiresOf(result), replay });
     } catch (error) {
       this.#outcomes.push({ kind: 'not judged', error: asRefusal(error) });
     }
   }
 
-  /** The light of a shot that is over, run once more from its trigger. */
-  #lanesOf(result: ShotResult): ShotLanes {
-    const path = this.#newLight(this.#settings);
-    path.load(this.#lightAtTrigger!);
-    for (const move of this.#moves) path.moveAim(move);
-    const threshold = Number(this.#settings.sensor['thresholdCdM2'] ?? 0);
-    return lanesOf(path, result, this.#history, this.timing, threshold, this.tick - 1);
+  #wiresOf({ ticks }: ShotResult): WireTraces {
+    return wireTraces({
+      settings: this.#settings,
+      timing: this.timing,
+      history: this.#history,
+      light: this.#light,
+      triggerTick: ticks.trigger,
+      toTick: this.tick,
+    });
+  }
+
+  /** A shot that is over, played once more from its trigger. */
+  #replayOf(result: ShotResult): ShotReplay {
+    const { starts, reads } = this.#recording!;
+    const { alignment, targets } = this.#prepared.scenario;
+    return new ShotReplay({
+      settings: this.#settings,
+      timing: this.timing,
+      history: this.#history,
+      starts,
+      result,
+      reads: reads.all(),
+      endTick: this.tick - 1,
+      cpuPhaseTicks: alignment.cpuPhaseTicks,
+      marginDots: targets.marginDots,
+    });
   }
 
   /** The latest picture that the console has put out whole; undefined before the first. */
@@ -221,11 +244,18 @@ export class LiveSession implements TraceSink, Surroundings {
   put(event: TraceEvent): void {
     if (event.kind === 'vblank') this.#light.bitAt(event.tick);
     if (event.kind === 'jam') throw jamError(event, this.timing);
+    if (event.kind === 'port-read') this.#note({ ...event, step: 0, count: 1 });
     this.#watch?.put(event);
   }
 
   putPortReads(reads: PortReads): void {
+    this.#note(reads);
     this.#watch?.putPortReads(reads);
+  }
+
+  #note(reads: PortReads): void {
+    if (this.#watch !== undefined && this.#prepared.scenario.ports[reads.port - 1] === 'light sensor')
+      this.#recording?.reads.add(reads);
   }
 
   readLight(_port: 1 | 2, tick: number): 0 | 1 {

@@ -15,13 +15,15 @@ export interface Probes {
   readonly saidAt: number;
   /** What an access at `saidAt` says: the number of a target, or -1 for none. */
   said(peek: Peek, value: number): number;
+  /** The program has refused to calibrate: no shot can be taken; only where the scenario says how it tells that. */
+  readonly refusesCalibration?: (peek: Peek) => boolean;
 }
 
 /** Compile the probes of a scenario. Errors: EXPRESSION_SYNTAX, EXPRESSION_NAME. */
 export function compileProbes(scenario: Scenario, symbols: Symbols): Probes {
   const compile = (text: string, variables: readonly string[]): Expression =>
     compileExpression(text, namesOf(symbols, variables));
-  const { targets, said } = scenario;
+  const { targets, said, calibration } = scenario;
   const isLive = compile(targets.isLive, ['i']);
   const x = compile(targets.x, ['i']);
   const y = compile(targets.y, ['i']);
@@ -30,6 +32,7 @@ export function compileProbes(scenario: Scenario, symbols: Symbols): Probes {
   const boxX = targets.boxX === undefined ? undefined : compile(targets.boxX, ['i']);
   const boxY = targets.boxY === undefined ? undefined : compile(targets.boxY, ['i']);
   const target = compile(said.target, ['value']);
+  const refused = calibration?.refused === undefined ? undefined : compile(calibration.refused, []);
   return {
     targets: (peek) =>
       Array.from({ length: targets.count }, (_, i) => {
@@ -46,6 +49,7 @@ export function compileProbes(scenario: Scenario, symbols: Symbols): Probes {
     saidOn: said.on,
     saidAt: canonical(addressOf(said.at, symbols)),
     said: (peek, value) => target({ peek, variables: { value } }),
+    ...(refused === undefined ? {} : { refusesCalibration: (peek: Peek) => refused({ peek, variables: {} }) !== 0 }),
   };
 }
 

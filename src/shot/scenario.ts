@@ -88,7 +88,12 @@ const schema = v.strictObject({
   lightPath: v.looseObject({}),
   pullsLightPath: v.exactOptional(v.looseObject({})),
   calibration: v.exactOptional(
-    v.strictObject({ at: address, bytes: v.exactOptional(wholeNumber(1, 4), 1), unitCycles: number(0.001, 1_000_000) }),
+    v.strictObject({
+      at: address,
+      bytes: v.exactOptional(wholeNumber(1, 4), 1),
+      unitCycles: number(0.001, 1_000_000),
+      refused: v.exactOptional(expression),
+    }),
   ),
   hand: v.exactOptional(v.looseObject({})),
   pulls: v.exactOptional(v.pipe(v.array(pull), v.maxLength(100, 'at most 100 pulls')), []),

@@ -103,6 +103,8 @@ interface Pull {
 
 /** One shot of a scenario, from power-on to its deadline; it can be stopped, saved and gone on with anywhere. */
 export class Shot implements TraceSink, Surroundings {
+  /** What the console was built with. */
+  readonly #prepared: PreparedScenario;
   readonly #timing: Timing;
   readonly #history: PictureHistory;
   readonly #console: Console;
@@ -125,6 +127,7 @@ export class Shot implements TraceSink, Surroundings {
         allowed: `0 to ${scenario.shots.length - 1}`,
       });
     }
+    this.#prepared = prepared;
     this.#timing = timing;
     this.#tap = options.tap;
     this.#history = new PictureHistory(capacityFor(prepared));
@@ -174,9 +177,12 @@ export class Shot implements TraceSink, Surroundings {
    * Become another shot of the same program with the same ports and inputs, without building the console anew. Only light
    * path, aims and instants may differ. `start` is where it goes on: a state from before anything was different, or one from
    * power-on, of which then the console's part is taken alone. False if this shot draws too few lines or keeps another
-   * number of pictures: it is of no use any more then.
+   * number of pictures: it is of no use any more then. Error: INTERNAL for another program, other ports or another timing.
    */
   again(prepared: PreparedScenario, shot: number, start: ShotState, isPowerOn: boolean): boolean {
+    const other = otherThan(this.#prepared, prepared);
+    if (other !== undefined)
+      throw new LatelightError('INTERNAL', { what: `a shot is to go on with another ${other} than it was built with` });
     if (capacityFor(prepared) !== this.#history.capacity) return false;
     this.#history.load(NO_PICTURES);
     const pull = this.#pullOf(prepared, shot);
@@ -354,6 +360,27 @@ export class Shot implements TraceSink, Surroundings {
 }
 
 const NO_PICTURES: PictureHistoryState = { newest: -1, pictures: [] };
+
+/** What a console is built with and may not change under it; the first that differs. */
+function otherThan(built: PreparedScenario, asked: PreparedScenario): string | undefined {
+  if (built.timing !== asked.timing) return 'timing';
+  if (!isSameImage(built.image, asked.image)) return 'image';
+  const entriesOf = ({ scenario: { targets, said, symbols, labels, ports, alignment }, probes }: PreparedScenario) => ({
+    probes: [targets, said, symbols, labels, probes.saidAt],
+    ports,
+    alignment,
+  });
+  const [was, is] = [entriesOf(built), entriesOf(asked)];
+  return (['probes', 'ports', 'alignment'] as const).find(
+    (name) => JSON.stringify(was[name]) !== JSON.stringify(is[name]),
+  );
+}
+
+function isSameImage(a: CartridgeImage, b: CartridgeImage): boolean {
+  const isSame = (one: Uint8Array, other: Uint8Array): boolean =>
+    one.length === other.length && one.every((byte, i) => byte === other[i]);
+  return a === b || (isSame(a.program, b.program) && isSame(a.pattern, b.pattern) && a.mirroring === b.mirroring);
+}
 
 /** Number of pictures that a run keeps. */
 export const capacityFor = ({ scenario, timing }: PreparedScenario): number => {

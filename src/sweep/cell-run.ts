@@ -1,4 +1,5 @@
 import { LatelightError } from '../errors/latelight-error.ts';
+import { isCalibrationRefused } from '../shot/calibration.ts';
 import type { Scenario } from '../shot/scenario.ts';
 import { sentenceOf } from '../shot/sentence.ts';
 import { type Engine, type PreparedScenario, Shot, type ShotResult, type ShotState } from '../shot/shot.ts';
@@ -133,7 +134,8 @@ export class CellRun {
     const shot = number === 0 ? this.#firstShot(drawn) : this.#laterShot(drawn);
     const { atMs } = drawn.scenario.shots[0]!;
     try {
-      this.#take(number, atMs, shot.finish());
+      if (isCalibrationRefused(drawn, shot)) this.#takeRefusal(number, atMs);
+      else this.#take(number, atMs, shot.finish());
     } catch (error) {
       this.#takeJam(number, atMs, shot, error);
     }
@@ -181,6 +183,12 @@ export class CellRun {
     this.#add(number, atMs, outcome, () => sentenceOf(result, timing));
   }
 
+  /** Neither right nor wrong: the shot is not taken. */
+  #takeRefusal(number: number, atMs: number): void {
+    this.#fingerprint.addText(OUTCOME_NAMES.r);
+    this.#add(number, atMs, 'r', () => OUTCOME_NAMES.r);
+  }
+
   /** A jam after the trigger is an outcome; before it, nothing can be shot. */
   #takeJam(number: number, atMs: number, shot: Shot, error: unknown): void {
     const truth = error instanceof LatelightError && error.code === 'PROGRAM_JAMMED' ? shot.truth : undefined;
@@ -191,7 +199,7 @@ export class CellRun {
 
   #add(number: number, atMs: number, outcome: Outcome, why: () => string): void {
     this.#outcomes += outcome;
-    if ('hne'.includes(outcome)) return;
+    if ('hner'.includes(outcome)) return;
     this.#firstWrong ??= { shot: number + 1, outcome: OUTCOME_NAMES[outcome], atMs: rounded(atMs), sentence: why() };
   }
 }

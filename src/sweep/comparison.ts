@@ -14,7 +14,7 @@ export interface StrategyComparison extends PairedComparison {
   readonly isShown: boolean;
 }
 
-/** Every comparison of the plan: the pairs that it names, else each strategy with the first. Shots that are an edge for one of both are left out. */
+/** Every comparison of the plan: the pairs that it names, else each strategy with the first. Shots that are an edge or a refused calibration for one of both are left out. */
 export function compareStrategies(sweep: Sweep, results: readonly CellResult[]): StrategyComparison[] {
   const { entries, document } = sweep;
   const [first, ...others] = entries.strategy;

@@ -8,9 +8,10 @@ import type { Measure } from './plan-format.ts';
  *   at a target:  h hit, m miss, w wrong target, d no decision, j jammed
  *   at nothing:   n rightly none, f false hit, D no decision, J jammed
  *   on a border:  e edge, in no rate
+ *   no shot:      r the program refused its calibration; in no rate but its own
  */
-export type Outcome = 'h' | 'm' | 'w' | 'd' | 'j' | 'n' | 'f' | 'D' | 'J' | 'e';
-export const OUTCOMES: readonly Outcome[] = ['h', 'm', 'w', 'd', 'j', 'n', 'f', 'D', 'J', 'e'];
+export type Outcome = 'h' | 'm' | 'w' | 'd' | 'j' | 'n' | 'f' | 'D' | 'J' | 'e' | 'r';
+export const OUTCOMES: readonly Outcome[] = ['h', 'm', 'w', 'd', 'j', 'n', 'f', 'D', 'J', 'e', 'r'];
 
 export const OUTCOME_NAMES: Readonly<Record<Outcome, string>> = {
   h: 'hit',
@@ -23,12 +24,16 @@ export const OUTCOME_NAMES: Readonly<Record<Outcome, string>> = {
   D: 'no decision',
   J: 'jammed',
   e: 'edge',
+  r: 'calibration refused',
 };
 
 const AT_TARGET = 'hmwdj';
 const AT_NOTHING = 'nfDJ';
 
-/** The shots that a measure counts, and those among them that are its events. Right and no decision: of all but edges. */
+/**
+ * The shots that a measure counts, and those among them that are its events. Right and no decision: of all but edges and
+ * refused calibrations; these: of everything that was planned.
+ */
 const COUNTED: Readonly<Record<Measure, { readonly of: string; readonly events: string }>> = {
   right: { of: AT_TARGET + AT_NOTHING, events: 'hn' },
   hit: { of: AT_TARGET, events: 'h' },
@@ -36,6 +41,7 @@ const COUNTED: Readonly<Record<Measure, { readonly of: string; readonly events: 
   'wrong target': { of: AT_TARGET, events: 'w' },
   'no decision': { of: AT_TARGET + AT_NOTHING, events: 'dDjJ' },
   'false hit': { of: AT_NOTHING, events: 'f' },
+  'calibration refused': { of: `${AT_TARGET}${AT_NOTHING}er`, events: 'r' },
 };
 
 export const isCounted = (outcome: string, measure: Measure): boolean => COUNTED[measure].of.includes(outcome);

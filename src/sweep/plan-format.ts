@@ -9,7 +9,15 @@ export const RANDOM_AXES = ['triggerPhase', 'backlightPhase', 'lampPhase'] as co
 export type RandomAxis = (typeof RANDOM_AXES)[number];
 
 /** What a rate or a limit counts. */
-export const MEASURES = ['right', 'hit', 'miss', 'wrong target', 'no decision', 'false hit'] as const;
+export const MEASURES = [
+  'right',
+  'hit',
+  'miss',
+  'wrong target',
+  'no decision',
+  'false hit',
+  'calibration refused',
+] as const;
 export type Measure = (typeof MEASURES)[number];
 
 const number = (min: number, max: number) =>

@@ -11,6 +11,8 @@ export interface SweepSummary {
   readonly cells: readonly CellRates[];
   readonly shots: number;
   readonly edges: number;
+  /** Shots that were not taken because the program refused its calibration. */
+  readonly refusedCalibrations: number;
   readonly refused: readonly CellResult[];
   readonly limits: readonly LimitResult[];
   readonly comparisons: readonly StrategyComparison[];
@@ -28,6 +30,7 @@ export function summarize(sweep: Sweep, results: readonly CellResult[]): SweepSu
     cells,
     shots: cells.reduce((sum, { result }) => sum + (result.refused === null ? result.n : 0), 0),
     edges: cells.reduce((sum, { counts }) => sum + counts.e, 0),
+    refusedCalibrations: cells.reduce((sum, { counts }) => sum + counts.r, 0),
     refused,
     limits,
     comparisons: compareStrategies(sweep, sorted),

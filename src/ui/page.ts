@@ -1,1 +1,1 @@
-import './play-bench.ts';
+import './shell.ts';

@@ -35,6 +35,11 @@ export const PLAY_STYLES = css`
   .verdict { font-size: 1.6rem; margin: 1.25rem 0 0.25rem; }
   .right { color: var(--right); }
   .wrong { color: var(--wrong); }
+  .way { margin: 0 0 1.5rem; }
+  .steps { display: flex; flex-wrap: wrap; gap: 0.6rem; align-items: center; }
+  button:disabled { color: var(--secondary); cursor: default; }
+  .cure { color: var(--light); text-align: left; }
+  .cause { max-width: 46rem; }
   .ruler { margin: 1rem 0 1.5rem; }
   .shots { padding-left: 2.5rem; }
   .shots li { margin: 0.35rem 0; }

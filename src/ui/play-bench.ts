@@ -1,8 +1,26 @@
+import './bench/lights-way.ts';
 import './bench-picture.ts';
 import './time-ruler.ts';
 import { html, LitElement, nothing } from 'lit';
-import type { DrawnPicture, LightChoice, PlayAim, PlayBox, PlayOutcome, Rendering } from '../workers/play.api.ts';
+import type {
+  Change,
+  DrawnPicture,
+  LanesDetail,
+  LightPathSettings,
+  PlayAim,
+  PlayBox,
+  PlayOutcome,
+  PlayRequest,
+  Rendering,
+  WhyWrong,
+} from '../workers/play.api.ts';
 import type { Refusal } from '../workers/refusal.ts';
+import { type BenchState, FIRST_STATE } from './bench/bench-state.ts';
+import { type EditHistory, edited, historyOf, redone, undone } from './bench/edit-history.ts';
+import { changedPath } from './bench/light-edits.ts';
+import type { DraftEvent, LightPathEvent } from './bench/station-form.ts';
+import { stationPlots } from './bench/station-plots.ts';
+import { whyText } from './bench/why-text.ts';
 import type { AimEvent, BenchPicture } from './bench-picture.ts';
 import { CAUTION, FULL_CAUTION } from './caution.ts';
 import { isRefusal, LivePlayWorker } from './live-play.ts';
@@ -10,23 +28,19 @@ import { HeldButtons, padButton, wandStep } from './pad-keys.ts';
 import { PLAY_STYLES } from './play-bench.styles.ts';
 import { PlayClock } from './play-clock.ts';
 import { fetchProgram, PROGRAMS } from './programs.ts';
+import type { CursorTimeEvent, DetailWantedEvent } from './ruler/ruler-events.ts';
 
 /** How play stands: nothing runs before the caution is read, nor while it is paused. */
 type Phase = 'caution' | 'loading' | 'running' | 'paused';
 
-const PANELS = [
-  ['beam-tube', 'tube'],
-  ['lcd', 'LCD'],
-] as const;
-const SENSORS = [
-  ['wide-band', 'wide band'],
-  ['line-rate', 'line rate'],
-] as const;
 const RENDERINGS = [
   ['outline', 'left out, boxes as outlines'],
   ['full', 'shown in full, small'],
 ] as const;
-const DELAY_MS = { least: 0, most: 500 } as const;
+/** Steps in one field so soon after each other are one step. Our choice. */
+const ONE_STEP_MS = 1500;
+/** A picture that was held back is asked for again. */
+const AGAIN_MS = 120;
 const LOGGED_SHOTS = 12;
 const MIDDLE: PlayAim = { x: 128, y: 120 };
 
@@ -42,9 +56,10 @@ export class PlayBench extends LitElement {
   static override properties = {
     phase: { state: true },
     program: { state: true },
-    panel: { state: true },
-    sensor: { state: true },
-    delay: { state: true },
+    edits: { state: true },
+    drafts: { state: true },
+    detail: { state: true },
+    why: { state: true },
     aim: { state: true },
     radiusDots: { state: true },
     shots: { state: true },
@@ -58,10 +73,14 @@ export class PlayBench extends LitElement {
 
   declare private phase: Phase;
   declare private program: string;
-  declare private panel: string;
-  declare private sensor: string;
-  /** As typed; it need not be a number. */
-  declare private delay: string;
+  /** The way of the light, and what it was before. */
+  declare private edits: EditHistory<LightPathSettings>;
+  /** What is typed where there is no value yet, by field. */
+  declare private drafts: Readonly<Record<string, string>>;
+  /** A part of the latest shot's light, finer. */
+  declare private detail: LanesDetail | undefined;
+  /** Why the latest shot was wrong. */
+  declare private why: WhyWrong | undefined;
   declare private aim: PlayAim;
   declare private radiusDots: number;
   declare private shots: readonly LoggedShot[];
@@ -81,9 +100,10 @@ export class PlayBench extends LitElement {
     super();
     this.phase = 'caution';
     this.program = 'same-frame-tested';
-    this.panel = 'beam-tube';
-    this.sensor = 'wide-band';
-    this.delay = '0';
+    this.edits = historyOf(FIRST_STATE.lightPath);
+    this.drafts = {};
+    this.detail = undefined;
+    this.why = undefined;
     this.aim = MIDDLE;
     this.radiusDots = 6;
     this.shots = [];
@@ -91,6 +111,25 @@ export class PlayBench extends LitElement {
     this.rendering = 'outline';
     this.sentOutlines = [];
     this.shownOutlines = [];
+  }
+
+  /** What is chosen: strategy, way of the light and aim. */
+  get chosen(): BenchState {
+    return { strategy: this.program, lightPath: this.edits.present, aim: this.aim };
+  }
+
+  /** Choose all of it, as a link or a cell of a map does, and play one shot if wanted. */
+  open({ strategy, lightPath, aim }: BenchState, isShot: boolean): void {
+    const isOther = strategy !== this.program;
+    this.program = strategy;
+    this.aim = aim;
+    this.#editLight(lightPath, 'opened');
+    if (isShot) void this.#shootOnce();
+    else if (isOther && this.phase !== 'caution') void this.#load();
+  }
+
+  override updated(): void {
+    this.dispatchEvent(new Event('chosen', { bubbles: true, composed: true }));
   }
 
   override connectedCallback(): void {
@@ -115,6 +154,15 @@ export class PlayBench extends LitElement {
         <em>Lamplighter</em> flashes its lamps and looks for their light. Play it through a screen that is late, and read
         after each pull what the light did.
       </p>
+      <section class="way" aria-label="The way of the light">
+        <lights-way .lightPath=${this.edits.present} .console=${this.#consoleText()} .reader=${this.#strategyTitle()}
+          .plots=${this.#plots()} .drafts=${this.drafts} @light-path=${this.#followLight} @draft=${this.#keepDraft}></lights-way>
+        <p class="steps">
+          <button ?disabled=${this.edits.past.length === 0} @click=${this.#undo}>Undo</button>
+          <button ?disabled=${this.edits.future.length === 0} @click=${this.#redo}>Redo</button>
+          <span class="secondary">choose a station to change it</span>
+        </p>
+      </section>
       <div class="bench">
         <div class="stage">
           ${this.phase === 'caution' ? this.#cautionText() : this.#stage()}
@@ -186,19 +234,10 @@ export class PlayBench extends LitElement {
           PROGRAMS.map(({ id, title }) => [id, title] as const),
           this.#chooseProgram,
         )}
-        ${choice('panel', 'panel', this.panel, PANELS, this.#choosePanel)}
-        <label>delay of the picture, ${DELAY_MS.least} to ${DELAY_MS.most} ms
-          <input name="delay" inputmode="decimal" autocomplete="off" .value=${this.delay}
-            aria-invalid=${this.#delayMs() === undefined} aria-describedby="delay-problem" @input=${this.#typeDelay} />
-        </label>
-        ${
-          this.#delayMs() === undefined
-            ? html`<p id="delay-problem" class="wrong">✕ The delay is "${this.delay}", expected a number from ${DELAY_MS.least} to ${DELAY_MS.most}. The screen stays ${this.#lastDelayMs} ms late.</p>`
-            : html`<span id="delay-problem"></span>`
-        }
-        ${choice('sensor', 'sensor', this.sensor, SENSORS, this.#chooseSensor)}
         ${choice('rendering', 'flashes', this.rendering, RENDERINGS, this.#chooseRendering)}
         ${this.rendering === 'full' ? html`<p>${FULL_CAUTION}</p>` : nothing}
+        <button type="button" class="primary" @click=${this.#shootOnce}>Shoot once at the practice street</button>
+        <p>One shot at the aim, played from power-on with no moving picture; a wrong one is run again until its cause is proved.</p>
       </form>
     `;
   }
@@ -208,7 +247,7 @@ export class PlayBench extends LitElement {
       return html`<p class="verdict wrong">✕ not possible</p><p>${this.problem.refused}. ${this.problem.hint}</p>`;
     }
     const latest = this.#latest();
-    return latest === undefined ? nothing : verdictText(latest);
+    return latest === undefined ? nothing : html`${verdictText(latest)}${whyText(this.why, this.#applyCure)}`;
   }
 
   /** The latest shot, if it was shot with what is chosen now. */
@@ -217,18 +256,39 @@ export class PlayBench extends LitElement {
     return latest?.setUp === this.#setUp() ? latest : undefined;
   }
 
+  /** Strategy and light path in words. */
   #setUp(): string {
-    const titleOf = (options: readonly (readonly [id: string, title: string])[], id: string): string =>
-      options.find(([one]) => one === id)![1];
-    const strategy = PROGRAMS.find(({ id }) => id === this.program)!.title;
-    const light = [titleOf(PANELS, this.panel), `${this.#lastDelayMs} ms late`, titleOf(SENSORS, this.sensor)];
-    return [strategy, ...light].join(', ');
+    const { stages, panel, sensor } = this.edits.present;
+    const late = stages.map(({ kind, delayMs, frames }) =>
+      delayMs === undefined ? `${kind}${frames === undefined ? '' : ` of ${frames} frames`}` : `${delayMs} ms late`,
+    );
+    const changed =
+      JSON.stringify(this.edits.present) === JSON.stringify(FIRST_STATE.lightPath)
+        ? []
+        : [pathMark(this.edits.present)];
+    return [this.#strategyTitle(), panel.kind, ...late, sensor.kind, ...changed].join(', ');
+  }
+
+  #strategyTitle(): string {
+    return PROGRAMS.find(({ id }) => id === this.program)!.title;
+  }
+
+  #consoleText(): string {
+    return this.#framesPerSecond === 0
+      ? 'the picture leaves its plug'
+      : `${this.#framesPerSecond.toFixed(1)} pictures a second`;
+  }
+
+  #plots(): readonly string[] | undefined {
+    const latest = this.#latest();
+    return latest && stationPlots(latest, this.edits.present);
   }
 
   #ruler() {
     const latest = this.#latest();
     if (latest === undefined || latest.lanes === null) return nothing;
-    return html`<section class="ruler" aria-label="the light of this shot"><time-ruler .lanes=${latest.lanes} .marks=${latest.marks}></time-ruler></section>`;
+    return html`<section class="ruler" aria-label="the light of this shot"><time-ruler .lanes=${latest.lanes} .marks=${latest.marks} .detail=${this.detail}
+      @detail-wanted=${this.#fetchDetail} @cursor-time=${this.#hold}></time-ruler></section>`;
   }
 
   #list() {
@@ -261,7 +321,7 @@ export class PlayBench extends LitElement {
     this.#isWaiting = true;
     try {
       const files = await fetchProgram(program);
-      const answer = await this.#worker.start({ ...files, lightPath: this.#light(), aim: this.aim });
+      const answer = await this.#worker.service.start({ ...files, lightPath: this.edits.present, aim: this.aim });
       this.problem = isRefusal(answer) ? answer : undefined;
       if (isRefusal(answer)) {
         this.phase = 'paused';
@@ -279,19 +339,6 @@ export class PlayBench extends LitElement {
     } finally {
       this.#isWaiting = false;
     }
-  }
-
-  #light(): LightChoice {
-    return { panel: this.panel, sensor: this.sensor, delayMs: this.#lastDelayMs };
-  }
-
-  #lastDelayMs = 0;
-
-  /** What is typed as a number of milliseconds; undefined if it is none in range. */
-  #delayMs(): number | undefined {
-    const typed = this.delay.trim().replace(',', '.');
-    const value = /^\d+(\.\d*)?$/.test(typed) ? Number(typed) : Number.NaN;
-    return value >= DELAY_MS.least && value <= DELAY_MS.most ? value : undefined;
   }
 
   #run(): void {
@@ -323,7 +370,7 @@ export class PlayBench extends LitElement {
     this.#pulls = false;
     this.#buttons.ran(frames);
     try {
-      const answer = await this.#worker!.advance(input);
+      const answer = await this.#worker!.service.advance(input);
       if (isRefusal(answer)) {
         this.problem = answer;
         this.#pause();
@@ -349,6 +396,8 @@ export class PlayBench extends LitElement {
 
   #log(outcome: PlayOutcome, setUp: string): void {
     this.problem = undefined;
+    this.detail = undefined;
+    this.why = undefined;
     this.shots = [{ ...outcome, setUp, number: (this.shots[0]?.number ?? 0) + 1 }, ...this.shots];
   }
 
@@ -404,33 +453,118 @@ export class PlayBench extends LitElement {
     await this.#load();
   };
 
-  #choosePanel = (value: string): void => {
-    this.panel = value;
-    void this.#changeLight();
-  };
-
-  #chooseSensor = (value: string): void => {
-    this.sensor = value;
-    void this.#changeLight();
-  };
-
   #chooseRendering = (value: string): void => {
     this.rendering = value as Rendering;
   };
 
-  #typeDelay = (event: Event): void => {
-    this.delay = (event.target as HTMLInputElement).value;
-    const delayMs = this.#delayMs();
-    if (delayMs === undefined || delayMs === this.#lastDelayMs) return;
-    this.#lastDelayMs = delayMs;
+  #followLight = ({ lightPath, field }: LightPathEvent): void => {
+    this.#editLight(lightPath, field);
+  };
+
+  #lastField = '';
+  #lastFieldMs = 0;
+
+  /** Change the way of the light; what is typed into one field without a pause is one step. */
+  #editLight(lightPath: LightPathSettings, field: string): void {
+    const now = performance.now();
+    const isSameStep = field === this.#lastField && now - this.#lastFieldMs < ONE_STEP_MS && this.edits.past.length > 0;
+    this.#lastField = field;
+    this.#lastFieldMs = now;
+    const before = isSameStep ? undone(this.edits) : this.edits;
+    this.#lightIsNow(edited(before, lightPath));
+  }
+
+  #lightIsNow(edits: EditHistory<LightPathSettings>): void {
+    if (edits.present === this.edits.present) return;
+    this.edits = edits;
+    this.why = undefined;
     void this.#changeLight();
+  }
+
+  #undo = (): void => {
+    this.#lastField = '';
+    this.drafts = {};
+    this.#lightIsNow(undone(this.edits));
+  };
+
+  #redo = (): void => {
+    this.#lastField = '';
+    this.drafts = {};
+    this.#lightIsNow(redone(this.edits));
+  };
+
+  #keepDraft = ({ field, text }: DraftEvent): void => {
+    const { [field]: _, ...others } = this.drafts;
+    this.drafts = text === null ? others : { ...others, [field]: text };
   };
 
   async #changeLight(): Promise<void> {
-    if (this.#worker === undefined) return;
-    const answer = await this.#worker.changeLightPath(this.#light());
+    if (this.#worker === undefined || this.phase === 'caution') return;
+    const answer = await this.#worker.service.changeLightPath(this.edits.present);
     this.problem = isRefusal(answer) ? answer : undefined;
   }
+
+  /** A shot without play. */
+  #shootOnce = async (): Promise<void> => {
+    this.#pause();
+    this.#worker ??= new LivePlayWorker();
+    const setUp = this.#setUp();
+    const program = PROGRAMS.find(({ id }) => id === this.program)!;
+    try {
+      const files = await fetchProgram(program);
+      const request: PlayRequest = { ...files, lightPath: this.edits.present, aim: this.aim };
+      const answer = await this.#worker.service.rehearse(request);
+      if (isRefusal(answer)) {
+        this.problem = answer;
+        return;
+      }
+      this.radiusDots = answer.spotRadiusDots;
+      this.#log(answer.outcome, setUp);
+      const why = await this.#worker.service.explain();
+      if (why !== null && !isRefusal(why) && this.#setUp() === setUp) this.why = why;
+    } catch (error) {
+      this.problem = {
+        refused: `The shot could not be played: ${(error as Error).message}`,
+        hint: 'Load the page again',
+      };
+    }
+  };
+
+  /** Make the changes of a cure on the bench and shoot again. */
+  #applyCure = (changes: readonly Change[]): void => {
+    const { lightPath, aim } = changedPath({ lightPath: this.edits.present, aim: this.aim }, changes);
+    this.aim = aim;
+    this.#editLight(lightPath, 'cure');
+    void this.#shootOnce();
+  };
+
+  #fetchDetail = async ({ fromMs, toMs, columns }: DetailWantedEvent): Promise<void> => {
+    const answer = await this.#worker?.service.detail(fromMs, toMs, columns);
+    if (answer !== undefined && !isRefusal(answer)) this.detail = answer;
+  };
+
+  #holdCount = 0;
+
+  /** Both pictures as they stood at the cursor; the game pauses. */
+  #hold = async ({ ms }: CursorTimeEvent): Promise<void> => {
+    const count = ++this.#holdCount;
+    if (ms === null || this.phase === 'caution') return;
+    this.#pause();
+    const answer = await this.#worker?.service.still(ms, performance.now());
+    if (answer === undefined || isRefusal(answer) || count !== this.#holdCount) return;
+    this.shownOutlines = this.#paint('shown', answer.shown, this.shownOutlines);
+    this.sentOutlines = this.#paint('sent', answer.sent, this.sentOutlines);
+    if (answer.isHeldBack)
+      setTimeout(() => count === this.#holdCount && void this.#hold({ ms } as CursorTimeEvent), AGAIN_MS);
+  };
+}
+
+/** Tells two light paths apart that read the same in words. */
+function pathMark(path: LightPathSettings): string {
+  const text = JSON.stringify(path);
+  let sum = 0;
+  for (let i = 0; i < text.length; i++) sum = (sum * 31 + text.charCodeAt(i)) % 46_656;
+  return `setting ${sum.toString(36)}`;
 }
 
 const choice = (

@@ -2,27 +2,39 @@ import { css } from 'lit';
 
 /** Styles of the time ruler; colours are the page's, one job each. */
 export const TIME_RULER_STYLES = css`
-  :host { display: block; min-width: 0; }
-  svg { display: block; touch-action: none; }
-  svg:focus-visible, summary:focus-visible { outline: 2px solid var(--light); outline-offset: 3px; }
-  text { fill: var(--secondary); font: 12px system-ui, sans-serif; font-variant-numeric: tabular-nums; }
-  .picture { fill: none; stroke: var(--border); stroke-width: 1; }
-  .flash { stroke: var(--light); stroke-width: 2; }
-  .curve { fill: currentColor; stroke: currentColor; stroke-width: 1.25; stroke-linejoin: round; }
-  .light { color: var(--light); }
-  .sensor { color: var(--sensor); }
-  .threshold { fill: none; stroke: var(--secondary); stroke-width: 1; stroke-dasharray: 4 3; }
-  .lit { fill: var(--sensor); }
-  .not-looking { fill: url(#hatch); stroke: var(--border); stroke-width: 1; }
-  .hatch { stroke: var(--border); stroke-width: 3; }
-  .looking { fill: var(--ink); }
-  .tick { stroke: var(--secondary); }
-  .mark { stroke: var(--secondary); stroke-width: 1; stroke-dasharray: 1 3; }
-  .mark.decision { stroke: var(--ink); stroke-dasharray: none; }
-  .cursor { stroke: var(--aim); stroke-width: 1.5; }
-  .readout { color: var(--secondary); font-size: 13px; margin: 0.25rem 0; min-height: 1.5em; }
+  :host { display: block; min-width: 0; color: var(--ink); }
+  .plot { position: relative; touch-action: pan-y; cursor: crosshair; border-radius: 2px; }
+  .plot:focus-visible { outline: 2px solid var(--light); outline-offset: 4px; }
+  canvas { display: block; width: 100%; }
+  .readout {
+    display: flex; flex-wrap: wrap; gap: 0 1rem; margin: 0.25rem 0 0.5rem; min-height: 1.5rem;
+    font-size: 13px; line-height: 1.5rem; color: var(--secondary); font-variant-numeric: tabular-nums;
+  }
+  .readout div { display: flex; gap: 0.3rem; }
+  .readout dt, .readout dd { margin: 0; }
+  .readout dd { color: var(--ink); }
+  .row { display: flex; flex-wrap: wrap; gap: 0.375rem 0.75rem; align-items: center; font-size: 13px; color: var(--secondary); }
+  .row + .row, details { margin-top: 0.5rem; }
+  .spring { flex: 1; }
+  .saves { display: flex; flex-wrap: wrap; gap: 0.375rem; align-items: center; }
+  button {
+    display: inline-flex; align-items: center; gap: 0.375rem; min-height: 28px; padding: 0;
+    font: inherit; color: var(--secondary); background: none; border: 0; border-radius: 4px; cursor: pointer;
+  }
+  button:hover { color: var(--ink); }
+  button:focus-visible, summary:focus-visible { outline: 2px solid var(--light); outline-offset: 2px; }
+  button[aria-pressed='true'] { color: var(--aim); font-weight: 600; }
+  button.save { border: 1px solid var(--border); padding: 0 0.5rem; }
+  kbd {
+    font: inherit; font-weight: 400; color: var(--ink); border: 1px solid var(--border); border-radius: 4px;
+    padding: 0 0.375rem; line-height: 1.25rem;
+  }
   details { font-size: 13px; }
   summary { cursor: pointer; color: var(--secondary); min-height: 24px; }
-  th { text-align: left; font-weight: normal; color: var(--secondary); padding: 0.1rem 2rem 0.1rem 0; }
-  td { text-align: right; white-space: nowrap; }
+  table { border-collapse: collapse; margin-top: 0.25rem; }
+  th { text-align: left; font-weight: normal; color: var(--secondary); padding: 0.1rem 1.5rem 0.1rem 0; }
+  thead th { border-bottom: 1px solid var(--border); }
+  td { text-align: right; white-space: nowrap; padding: 0.1rem 0 0.1rem 0.75rem; font-variant-numeric: tabular-nums; }
+  .table { overflow-x: auto; }
+  p { margin: 0.5rem 0 0; color: var(--secondary); }
 `;

@@ -11,8 +11,8 @@ export const pixelsOf = (ms: number, { fromMs, toMs }: Span, width: number): num
 export const msAt = (pixels: number, { fromMs, toMs }: Span, width: number): number =>
   fromMs + (pixels / width) * (toMs - fromMs);
 
-/** Shortest stretch that can be looked at: a microsecond a pixel, about. */
-const SHORTEST_MS = 1;
+/** Shortest stretch that can be looked at: some 200 ticks, about half a tick a pixel. */
+const SHORTEST_MS = 0.01;
 
 /** Zoom by a factor around a moment, within what there is. A factor below 1 shows less time. */
 export function zoomed(span: Span, factor: number, aroundMs: number, whole: Span): Span {

@@ -54,7 +54,13 @@ export class PictureDrawing {
     return { dots: isDrawn ? this.#paint(picture) : null, outlines: this.#outlines };
   }
 
-  #flashingBoxes({ codes, targets }: Picture): PlayBox[] {
+  /** An instant that is held: its own boxes as outlines; where its dots are not drawn, ask again until they are. */
+  hold(picture: Pick<Picture, 'codes' | 'targets'>, timeMs: number): DrawnPicture {
+    const isDrawn = this.#steady.draws(this.#cells.meansOf(picture.codes), timeMs / 1000);
+    return { dots: isDrawn ? this.#paint(picture) : null, outlines: this.#flashingBoxes(picture) };
+  }
+
+  #flashingBoxes({ codes, targets }: Pick<Picture, 'codes' | 'targets'>): PlayBox[] {
     return targets
       .map((target) => boxOf(target, this.#marginDots))
       .filter((box) => this.#meanOf(codes, box) >= BRIGHT && this.#meanAround(codes, box) <= DARK)
@@ -79,7 +85,7 @@ export class PictureDrawing {
     return count === 0 ? 0 : sum / count;
   }
 
-  #paint({ codes }: Picture): Uint8ClampedArray<ArrayBuffer> {
+  #paint({ codes }: Pick<Picture, 'codes'>): Uint8ClampedArray<ArrayBuffer> {
     const dots = new Uint32Array(codes.length);
     for (let at = 0; at < codes.length; at++) dots[at] = this.#colours[codes[at]!]!;
     return new Uint8ClampedArray(dots.buffer);

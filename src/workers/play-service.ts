@@ -1,24 +1,35 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import type { Picture } from '../picture/picture.ts';
+import type { Symbols } from '../program/labels.ts';
+import { parseSymbols } from '../program/symbol-file.ts';
+import { type Explanation, explainShot } from '../shot/cause/explain.ts';
+import { codeName } from '../shot/code-names.ts';
 import { instantsOf } from '../shot/instants.ts';
 import { isRightJudgement } from '../shot/judgement.ts';
 import { LiveSession, type PullOutcome } from '../shot/live-session.ts';
-import { checkScenario, type Scenario } from '../shot/scenario.ts';
+import { rehearse, sceneOf } from '../shot/rehearsal.ts';
+import { checkScenario, parseScenario, type Scenario } from '../shot/scenario.ts';
 import { sentenceOf, verdictText } from '../shot/sentence.ts';
-import { prepareScenario, type ShotResult } from '../shot/shot.ts';
+import { type PreparedScenario, prepareScenario, type ShotResult } from '../shot/shot.ts';
+import type { ShotReplay } from '../shot/shot-replay.ts';
 import { type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
 import { PictureDrawing } from './picture-drawing.ts';
 import type {
   DrawnPicture,
-  LightChoice,
+  LanesDetail,
+  LightPathSettings,
   PlayFrame,
   PlayInput,
   PlayOutcome,
   PlayRequest,
   PlayService,
   PlayStart,
+  RehearsedShot,
   Rendering,
   ShotMark,
+  StillFrame,
+  StillScene,
+  WhyWrong,
 } from './play.api.ts';
 import type { Refusal } from './refusal.ts';
 
@@ -31,14 +42,22 @@ export class LivePlay implements PlayService {
   #shown: PictureDrawing | undefined;
   /** Index of the latest picture looked at for boxes. */
   #seen = -1;
+  /** The latest shot that was judged. */
+  #replay: ShotReplay | undefined;
+  /** Names of the program that is played. */
+  #symbols: Symbols = new Map();
+  /** The latest shot as a scenario. */
+  #played: PreparedScenario | undefined;
 
   start({ image, labels, scenario, lightPath, aim }: PlayRequest): PlayStart | Refusal {
     return orRefusal(() => {
-      const document = JSON.parse(scenario);
+      const document = documentOf(scenario);
       const checked = scenarioWith(document, lightPath);
       const session = new LiveSession(prepareScenario(checked, { image, labels }), aim);
       this.#document = document;
       this.#session = session;
+      this.#replay = undefined;
+      this.#symbols = symbolsOf(checked, labels);
       const marginDots = checked.targets.marginDots;
       this.#sent = new PictureDrawing(session.timing, marginDots);
       this.#shown = new PictureDrawing(session.timing, marginDots);
@@ -47,9 +66,9 @@ export class LivePlay implements PlayService {
     });
   }
 
-  changeLightPath(choice: LightChoice): PlayStart | Refusal {
+  changeLightPath(lightPath: LightPathSettings): PlayStart | Refusal {
     return orRefusal(() => {
-      this.#running().changeLightPath(scenarioWith(this.#document, choice).lightPath);
+      this.#running().changeLightPath(scenarioWith(this.#document, lightPath).lightPath);
       return this.#started(this.#running());
     });
   }
@@ -69,9 +88,69 @@ export class LivePlay implements PlayService {
       return {
         shown: drawn(this.#shown!, session.shownPicture, rendering, timeMs),
         sent: drawn(this.#sent!, session.sentPicture, rendering, timeMs),
-        outcomes: outcomes.map((outcome) => outcomeText(outcome, session.timing)),
+        outcomes: outcomes.map((outcome) => this.#outcome(outcome, session.timing)),
       };
     });
+  }
+
+  scene(request: PlayRequest, timeMs: number): StillScene | Refusal {
+    return orRefusal(() => {
+      const prepared = preparedOf(request);
+      const session = sceneOf(prepared, request.aim);
+      const marginDots = prepared.scenario.targets.marginDots;
+      this.#sent ??= new PictureDrawing(session.timing, marginDots);
+      this.#shown ??= new PictureDrawing(session.timing, marginDots);
+      return {
+        sent: drawn(this.#sent, session.sentPicture, 'outline', timeMs),
+        shown: drawn(this.#shown, session.shownPicture, 'outline', timeMs),
+        spotRadiusDots: session.spotRadiusDots,
+      };
+    });
+  }
+
+  rehearse(request: PlayRequest): RehearsedShot | Refusal {
+    return orRefusal(() => {
+      const prepared = preparedOf(request);
+      const { outcome, played, session } = rehearse(prepared, request.aim);
+      this.#played = played;
+      this.#symbols = symbolsOf(prepared.scenario, request.labels);
+      this.#sent ??= new PictureDrawing(session.timing, prepared.scenario.targets.marginDots);
+      this.#shown ??= new PictureDrawing(session.timing, prepared.scenario.targets.marginDots);
+      return { outcome: this.#outcome(outcome, session.timing), spotRadiusDots: session.spotRadiusDots };
+    });
+  }
+
+  detail(fromMs: number, toMs: number, columns: number): LanesDetail | Refusal {
+    return orRefusal(() => this.#judged().detail(fromMs, toMs, columns));
+  }
+
+  still(ms: number, timeMs: number): StillFrame | Refusal {
+    return orRefusal(() => {
+      const { sent, shown, frame, scanline, dot } = this.#judged().still(ms);
+      const drawnSent = this.#sent!.hold(sent, timeMs);
+      const drawnShown = this.#shown!.hold(shown, timeMs);
+      const isHeldBack = drawnSent.dots === null || drawnShown.dots === null;
+      return { sent: drawnSent, shown: drawnShown, frame, scanline, dot, isHeldBack };
+    });
+  }
+
+  explain(): WhyWrong | null | Refusal {
+    return orRefusal(() => (this.#played === undefined ? null : whyWrong(explainShot(this.#played, 0))));
+  }
+
+  /** Error: NO_SHOT. */
+  #judged(): ShotReplay {
+    if (this.#replay === undefined) throw new LatelightError('NO_SHOT', {});
+    return this.#replay;
+  }
+
+  /** Keep what may be looked at closer, and say what became of the pull. */
+  #outcome(outcome: PullOutcome, timing: Timing): PlayOutcome {
+    this.#replay = outcome.kind === 'judged' ? outcome.replay : undefined;
+    if (outcome.kind === 'not judged') return outcomeText(outcome, timing);
+    const { lanes } = outcome;
+    const codes = lanes.codes.map((address) => codeName(this.#symbols, Number.parseInt(address.slice(1), 16)));
+    return outcomeText({ ...outcome, lanes: { ...lanes, codes } }, timing);
   }
 
   #running(): LiveSession {
@@ -84,6 +163,34 @@ export class LivePlay implements PlayService {
   }
 }
 
+function preparedOf({ image, labels, scenario, lightPath }: PlayRequest): PreparedScenario {
+  return prepareScenario(scenarioWith(documentOf(scenario), lightPath), { image, labels });
+}
+
+const symbolsOf = ({ labels: file, symbols: own }: Scenario, labels: string): Symbols =>
+  parseSymbols(labels, { file, own });
+
+/** The document of a scenario, checked as it is. Errors: SCENARIO_NOT_JSON, SCENARIO_INVALID. */
+function documentOf(text: string): Record<string, unknown> {
+  const { ...document } = parseScenario(text);
+  return document;
+}
+
+const whyWrong = (explanation: Explanation): WhyWrong => {
+  switch (explanation.kind) {
+    case 'proved':
+      return {
+        kind: 'proved',
+        isPair: (explanation.causes[0]?.interventions.length ?? 0) > 1,
+        causes: explanation.causes.map(({ sentence, cure }) => ({ sentence, cure: cure.text, changes: cure.changes })),
+      };
+    case 'not proved':
+      return { kind: 'not proved', tried: explanation.tried };
+    default:
+      return { kind: 'right' };
+  }
+};
+
 const drawn = (
   drawing: PictureDrawing,
   picture: Picture | undefined,
@@ -91,21 +198,21 @@ const drawn = (
   timeMs: number,
 ): DrawnPicture | null => (picture === undefined ? null : drawing.draw(picture, rendering, timeMs));
 
-/** The scenario with the light path that the page chose. Error: SCENARIO_INVALID. */
-function scenarioWith(document: Record<string, unknown>, { panel, sensor, delayMs }: LightChoice): Scenario {
-  const lightPath = {
-    ...(document['lightPath'] as object),
-    stages: delayMs === 0 ? [] : [{ kind: 'pure-delay', delayMs }],
-    panel: { kind: panel },
-    sensor: { kind: sensor },
-  };
-  return checkScenario({ ...document, lightPath });
-}
+/** The scenario with the light path that the page chose. Errors: SCENARIO_NOT_JSON, SCENARIO_INVALID. */
+const scenarioWith = (document: Record<string, unknown>, lightPath: LightPathSettings): Scenario =>
+  checkScenario({ ...document, lightPath });
 
 function outcomeText(outcome: PullOutcome, timing: Timing): PlayOutcome {
   if (outcome.kind === 'not judged') {
     const { message, hint } = outcome.error;
-    return { judgement: 'not judged', isRight: false, text: `${message}. ${hint}`, lanes: null, marks: [] };
+    return {
+      judgement: 'not judged',
+      isRight: false,
+      text: `${message}. ${hint}`,
+      lanes: null,
+      marks: [],
+      wires: null,
+    };
   }
   const { judgement } = outcome.result;
   return {
@@ -114,6 +221,7 @@ function outcomeText(outcome: PullOutcome, timing: Timing): PlayOutcome {
     text: `${capital(verdictText(outcome.result, timing))}. ${sentenceOf(outcome.result, timing)}`,
     lanes: outcome.lanes,
     marks: marksOf(outcome.result, timing),
+    wires: outcome.wires,
   };
 }
 

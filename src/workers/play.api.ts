@@ -1,24 +1,23 @@
-import type { ShotLanes } from '../shot/shot-lanes.ts';
+import type { Change } from '../shot/cause/intervention.ts';
+import type { LightPathSettings } from '../shot/light-path-settings.ts';
+import type { LanesDetail, ShotLanes } from '../shot/shot-lanes.ts';
+import type { WireTraces } from '../shot/station-traces.ts';
 import type { Refusal } from './refusal.ts';
 
-export type { ShotLanes } from '../shot/shot-lanes.ts';
+export type { Change } from '../shot/cause/intervention.ts';
+export type { LightPathSettings } from '../shot/light-path-settings.ts';
+export { nextFrameMs, nextScanlineMs, placeAt, type ShotClock, tickOfMs } from '../shot/shot-clock.ts';
+export type { LanesDetail, ShotLanes, Stretch } from '../shot/shot-lanes.ts';
+export type { WireTraces } from '../shot/station-traces.ts';
 
 /** What the page lets somebody play. */
 export interface PlayRequest {
   readonly image: Uint8Array;
   readonly labels: string;
-  /** The scenario to start from, as JSON text; its shots and pulls are not used. */
+  /** The scenario to start from, as JSON text; its light path is not used, its shots and pulls only by a rehearsal. */
   readonly scenario: string;
-  readonly lightPath: LightChoice;
+  readonly lightPath: LightPathSettings;
   readonly aim: PlayAim;
-}
-
-/** The light path as the page chooses it; the rest is that of the scenario. */
-export interface LightChoice {
-  readonly panel: string;
-  readonly sensor: string;
-  /** Whole delay of the picture before the panel, ms. */
-  readonly delayMs: number;
 }
 
 /** Dots and scanlines. */
@@ -50,6 +49,36 @@ export interface PlayOutcome {
   /** What the time ruler draws; null where nothing was judged. */
   readonly lanes: ShotLanes | null;
   readonly marks: readonly ShotMark[];
+  /** What each station before the panel does to the flash; null where nothing was judged. */
+  readonly wires: WireTraces | null;
+}
+
+/** Why a shot was wrong, shown by running it again. */
+export type WhyWrong =
+  /** `isPair`: the two causes need each other; else each of them alone makes the shot right. */
+  /** `isPair`: the two causes need each other; else each of them alone makes the shot right. */
+  | { readonly kind: 'proved'; readonly causes: readonly ProvedCause[]; readonly isPair: boolean }
+  /** What was put right one by one and in pairs, in words, and did not help. */
+  | { readonly kind: 'not proved'; readonly tried: readonly string[] }
+  | { readonly kind: 'right' };
+
+export interface ProvedCause {
+  readonly sentence: string;
+  readonly cure: string;
+  readonly changes: readonly Change[];
+}
+
+/** A shot at the practice street, played from power-on by a rehearsal. */
+export interface RehearsedShot {
+  readonly outcome: PlayOutcome;
+  readonly spotRadiusDots: number;
+}
+
+/** The street as it stands before a shot. */
+export interface StillScene {
+  readonly sent: DrawnPicture | null;
+  readonly shown: DrawnPicture | null;
+  readonly spotRadiusDots: number;
 }
 
 /** An instant of a shot, ms after the trigger. */
@@ -81,6 +110,18 @@ export interface PlayFrame {
   readonly outcomes: readonly PlayOutcome[];
 }
 
+/** An instant of the latest shot. */
+export interface StillFrame {
+  readonly sent: DrawnPicture;
+  readonly shown: DrawnPicture;
+  /** Where the console stood; null before the first picture that is kept. */
+  readonly frame: number | null;
+  readonly scanline: number | null;
+  readonly dot: number | null;
+  /** A picture was not drawn because it would have flashed: ask for the same instant again, 0.1 s later. */
+  readonly isHeldBack: boolean;
+}
+
 export interface PlayStart {
   readonly framesPerSecond: number;
   readonly spotRadiusDots: number;
@@ -89,6 +130,16 @@ export interface PlayStart {
 export interface PlayService {
   start(request: PlayRequest): PlayStart | Refusal;
   /** The console goes on; what the glass shows goes another way from now on. */
-  changeLightPath(choice: LightChoice): PlayStart | Refusal;
+  changeLightPath(lightPath: LightPathSettings): PlayStart | Refusal;
   advance(input: PlayInput): PlayFrame | Refusal;
+  /** Still pictures of what a rehearsed shot will be made at. */
+  scene(request: PlayRequest, timeMs: number): StillScene | Refusal;
+  /** Play the scenario's shot at the aim, from power-on, without a picture being drawn. */
+  rehearse(request: PlayRequest): RehearsedShot | Refusal;
+  /** A part of the latest shot's light, finer. */
+  detail(fromMs: number, toMs: number, columns: number): LanesDetail | Refusal;
+  /** Both pictures of the latest shot as they stood at a time after its trigger, drawn so that no scrubbing flashes. */
+  still(ms: number, timeMs: number): StillFrame | Refusal;
+  /** Why the latest shot was wrong; null before the first. */
+  explain(): WhyWrong | null | Refusal;
 }

@@ -1,17 +1,27 @@
 import { expose, transfer } from 'comlink';
-import type { PlayService } from './play.api.ts';
+import type { DrawnPicture, PlayService } from './play.api.ts';
 import { LivePlay } from './play-service.ts';
+import type { Refusal } from './refusal.ts';
 
 const play = new LivePlay();
 
+/** Pictures go to the page without being copied. */
+function handedOver<Answer extends { readonly shown: DrawnPicture | null; readonly sent: DrawnPicture | null }>(
+  answer: Answer | Refusal,
+): Answer | Refusal {
+  if (!('shown' in answer)) return answer;
+  const buffers = [answer.shown?.dots, answer.sent?.dots].flatMap((dots) => (dots == null ? [] : [dots.buffer]));
+  return transfer(answer, buffers);
+}
+
 const service: PlayService = {
   start: (request) => play.start(request),
-  changeLightPath: (choice) => play.changeLightPath(choice),
-  advance: (input) => {
-    const frame = play.advance(input);
-    if (!('shown' in frame)) return frame;
-    const buffers = [frame.shown?.dots, frame.sent?.dots].flatMap((dots) => (dots == null ? [] : [dots.buffer]));
-    return transfer(frame, buffers);
-  },
+  changeLightPath: (lightPath) => play.changeLightPath(lightPath),
+  advance: (input) => handedOver(play.advance(input)),
+  scene: (request, timeMs) => handedOver(play.scene(request, timeMs)),
+  rehearse: (request) => play.rehearse(request),
+  detail: (fromMs, toMs, columns) => play.detail(fromMs, toMs, columns),
+  still: (ms, timeMs) => handedOver(play.still(ms, timeMs)),
+  explain: () => play.explain(),
 };
 expose(service);

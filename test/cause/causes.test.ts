@@ -62,6 +62,7 @@ const NAME_OF: Readonly<Record<CauseId, string>> = {
   'threshold-moved': 'sensor as calibrated',
   miscalibrated: 'true delay',
   'still-lit': 'dark before',
+  'earlier-flash': 'dark before',
   'room-light': 'dark room',
   'too-dim': 'threshold halved',
   'too-early': 'no delay',
@@ -114,6 +115,20 @@ describe.each(PLANTS.map((plant) => [plant.id, plant] as const))('%s', (id, plan
     const first = observeShot(prepared, 0);
     expect(JSON.stringify(explain(first))).toBe(JSON.stringify(explainShot(prepared, 0)));
   });
+});
+
+test('stopping at the first cause gives the same sentence, and nothing else', () => {
+  let others = 0;
+  for (const plant of PLANTS) {
+    for (const { prepared } of take(planted(plant, SEED + 2), 1)) {
+      const first = observeShot(prepared, 0);
+      const [all, one] = [explain(first), explain(first, { stopsAtFirst: true })];
+      if (all.kind !== 'proved' || one.kind !== 'proved') throw new Error(`${plant.id}: ${all.kind}, ${one.kind}`);
+      expect(one.causes).toEqual(all.causes.slice(0, all.causes[0]!.interventions.length));
+      others += all.causes.length - one.causes.length;
+    }
+  }
+  expect(others).toBeGreaterThan(0);
 });
 
 test('light that comes too late is also cured by a longer look', () => {
@@ -175,6 +190,15 @@ describe('a trigger that the program ignores', () => {
     expect(first.record.firstClosedRead(2, first.result.ticks.trigger)).toBeDefined();
     expect(nameOf(explain(first))).toBe('not proved');
   });
+});
+
+test('explaining leaves the image as it is, also one that is a part of a file as Node reads it', () => {
+  const [{ prepared }] = take(planted(PLANTS.find(({ id }) => id === 'jam')!, SEED), 1) as [Planted];
+  const program = Buffer.from(prepared.image.program);
+  const before = [...program];
+  const explanation = explainShot({ ...prepared, image: { ...prepared.image, program } }, 0);
+  expect([...program]).toEqual(before);
+  expect(explanation).toEqual(explainShot(prepared, 0));
 });
 
 test('NMI is off from the write before the first blank without one, whatever is written later', () => {

@@ -30,14 +30,24 @@ describeWith('chromium', 'the built page: Lamplighter is played', () => {
     await expectAnswer(page, /^\s*✓ hit/);
     await page.screenshot({ path: 'coverage/play-hit.png' });
 
-    await page.getByLabel('panel').selectOption('LCD');
+    await page.getByRole('button', { name: /^picture tube/ }).click();
+    await page.getByLabel('model').selectOption('lcd');
     expect((await page.getByRole('status').textContent())?.trim()).toBe(''); // the hit was on the tube
-    expect(await page.getByRole('listitem').textContent()).toMatch(/hit.*same frame, tested dark, tube, 0 ms late/s);
-    await page.getByLabel(/delay of the picture/).fill('50');
+    expect(await page.locator('.shots li').textContent()).toMatch(
+      /hit.*same frame, tested dark, beam-tube, wide-band/s,
+    );
+    await page.getByRole('button', { name: /^console/ }).click();
+    await page.getByRole('button', { name: 'Add a pure delay behind it' }).click();
+    await page.getByLabel(/^delay, 0 to 500 ms/).fill('50');
+    await expect.poll(() => decodeURIComponent(page.url())).toContain('{"kind":"pure-delay","delayMs":50}');
     await frames(page, 60);
     await shootAt(page, LAMP);
     await expectAnswer(page, /^\s*✕ miss[\s\S]*crossed the threshold 5\d\.\d ms after/);
-    await page.screenshot({ path: 'coverage/play-miss.png' });
+    await page.screenshot({ path: 'coverage/play-miss.png', fullPage: true });
+    await page.getByRole('button', { name: /^Shoot once/ }).click();
+    await expectAnswer(page, /^\s*✕ miss[\s\S]*Proved/);
+    await page.screenshot({ path: 'coverage/play-cause.png', fullPage: true });
+    await page.getByRole('button', { name: 'Go on' }).click();
 
     await page.getByLabel('strategy').selectOption('calibrated');
     await practise(page);
@@ -49,7 +59,10 @@ describeWith('chromium', 'the built page: Lamplighter is played', () => {
     await frames(page, 90);
     await shootAt(page, BESIDE);
     await expectAnswer(page, /^\s*✓ rightly none/);
-    expect(await page.getByRole('listitem').count()).toBeGreaterThanOrEqual(3);
+    expect(await page.locator('.shots li').count()).toBeGreaterThanOrEqual(3);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByRole('button', { name: 'Undo' }).click();
+    expect(decodeURIComponent(page.url())).not.toContain('pure-delay');
     expect(problems).toEqual([]);
   });
 
@@ -108,6 +121,7 @@ async function practise(page: Page): Promise<void> {
 }
 
 async function shootAt(page: Page, { x, y }: { readonly x: number; readonly y: number }): Promise<void> {
+  await page.locator('#shown').scrollIntoViewIfNeeded();
   const box = (await page.locator('#shown').boundingBox())!;
   await page.mouse.move(box.x + (box.width * x) / 256, box.y + (box.height * y) / 240);
   await frames(page, 20);

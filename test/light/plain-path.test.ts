@@ -142,6 +142,47 @@ describe.each(['wide-band', 'line-rate'] as const)('sums of impulses before a %s
   });
 });
 
+describe('rows of impulses before a wide-band sensor', () => {
+  /** A tube in steady light that shows lamps, speckles or patches to a sensor of which they may fall short. */
+  const pathWithRows = (i: number) => {
+    const { draw, options, end } = randomPath(3000 + i, 'tube', 'wide-band');
+    const settings = {
+      ...options.settings,
+      panel: tube({ whiteCdM2: draw(20, 300), phosphor: oneOf(draw, [1, 1, 1, 2]) }),
+      room: room(draw(0, 300)),
+      optics: spot(draw(2, 9)),
+      sensor: wideBand({
+        thresholdCdM2: draw(10, 300),
+        cornerHz: oneOf(draw, [draw(300, 3000), 5000, draw(5000, 40_000)]),
+      }),
+    };
+    return { draw, options: { ...options, settings }, end };
+  };
+
+  test(`${PATHS} random tubes, asked at random, end as the plain path does, to the byte, and flip as one that cuts at every impulse`, () => {
+    let [flips, changes] = [0, 0];
+    for (let i = 0; i < PATHS; i++) {
+      const { draw, options, end } = pathWithRows(i);
+      const [plain, dotByDot] = [new PlainPath(options), new PlainPath(options, true)];
+      for (const judge of [plain, dotByDot]) judge.runTo(end);
+      const path = new LightPath(options);
+      const step = oneOf(draw, [300, 2000, 40_000, 400_000]);
+      for (let tick = 0; tick < end; tick += Math.floor(draw(1, step))) {
+        const until = path.bitConstantUntil(tick, Math.min(end, tick + Math.floor(draw(1, 300_000))));
+        if (until > tick + 1) expect(path.bitAt(until - 1)).toBe(path.bitAt(tick));
+      }
+      path.bitAt(end);
+      expect(path.flips, `path ${i}`).toEqual(plain.flips);
+      expect(path.flips, `path ${i}`).toEqual(dotByDot.flips);
+      expect(hashOf(path.save()), `path ${i}`).toBe(hashOf(plain.save()));
+      flips += path.flips.length;
+      changes += plain.changesOfRows;
+    }
+    expect(flips).toBeGreaterThan(PATHS / 4);
+    expect(changes).toBeGreaterThan(2 * PATHS);
+  });
+});
+
 test('a path that was asked ahead, saved and loaded into a new one goes on as one that never was', () => {
   let ahead = 0;
   for (let i = 0; i < 40; i++) {

@@ -57,12 +57,14 @@ test('a web worker that is lost in mid-cell is replaced, to the same bytes (Chro
   expect(await hashOf(2, true)).toEqual({ hash: recorded.unequal, started: 3 });
 });
 
-test('a sweep in the page is stopped within 200 ms (Chromium)', async () => {
+test('a sweep in the page is stopped in mid-cell (Chromium)', async () => {
   const files = await filesOfPlan();
-  const long = { ...UNEQUAL_PLAN, n: 5000 };
+  // Half a million shots a cell: minutes, whatever else the machine does.
+  const long = { ...UNEQUAL_PLAN, n: 500_000 };
   files[PATH] = JSON.stringify(long);
   let pool: CellPool | undefined;
   let stoppedAt = 0;
+  let done = 0;
   pool = new CellPool({
     cells: [0, 1, 2, 3],
     jobs: 2,
@@ -72,8 +74,14 @@ test('a sweep in the page is stopped within 200 ms (Chromium)', async () => {
       stoppedAt = performance.now();
       pool?.stop();
     },
-    onResult: () => {},
+    onResult: () => {
+      done++;
+    },
   });
   await pool.run();
-  expect(performance.now() - stoppedAt).toBeLessThan(200);
+  const ms = performance.now() - stoppedAt;
+  console.log(`a sweep in the page ended ${ms.toFixed(0)} ms after it was stopped`);
+  expect(done).toBe(0);
+  // The aim is 200 ms; other work may hold the page up, but never for as long as a cell takes.
+  expect(ms).toBeLessThan(5000);
 });

@@ -52,10 +52,10 @@ export interface Calibration {
 }
 
 /**
- * Two consoles with the program of `files` in them, drawn only from the mark up or down to where an aim has needed it; used for
+ * Two consoles of a timing with the program of `files` in them, drawn only from the mark up or down to where an aim has needed it; used for
  * one shot after the other.
  */
-const shooters: { upper?: Shot; lower?: Shot; files?: ScenarioFiles } = {};
+const shooters: { upper?: Shot; lower?: Shot; files?: ScenarioFiles; timing?: TimingId } = {};
 
 /**
  * One calibration, and any number of shots from the moment after it.
@@ -131,8 +131,9 @@ export class CalibratedVisit {
   #shotOf(plan: StreetShot): Shot {
     const prepared = this.prepare(plan);
     const side = plan.aim.y < MARK.y ? 'upper' : 'lower';
-    if (shooters.files !== this.#visit.files) {
+    if (shooters.files !== this.#visit.files || shooters.timing !== this.#timing) {
       shooters.files = this.#visit.files;
+      shooters.timing = this.#timing;
       delete shooters.upper;
       delete shooters.lower;
     }

@@ -59,38 +59,3 @@ export function modelFigures(count: number): Record<string, ShotCount> {
     ),
   };
 }
-
-const HANDS: Readonly<Record<string, Readonly<Record<string, unknown>> | undefined>> = {
-  still: undefined,
-  'one-handed': { kind: 'swaying-hand' },
-  'both hands': { kind: 'swaying-hand', preset: 'braced' },
-  'one-handed and a step': { kind: 'swaying-hand', preset: 'one-handed-pull' },
-};
-
-/** "Target" said in % of shots, box of 24 dots, 200 ms late, aims 0 to 20 dots beside the middle, threshold at 0.3 of white. */
-export function handTable(count: number): Record<string, readonly number[]> {
-  const path = { name: 'LCD', panel: { kind: 'lcd' }, isBuffered: false, sensor: { thresholdCdM2: 0.3 * WHITE_CDM2 } };
-  const visit: Visit = { files: builtFiles('calibrated'), path, delayMs: 200 };
-  const { x, y } = LAMPS[1]!;
-  return Object.fromEntries(
-    Object.entries(HANDS).map(([name, hand]) => [
-      name,
-      [0, 4, 8, 12, 16, 20].map((dots) => {
-        let said = 0;
-        const plans = Array.from({ length: hand === undefined ? 1 : count }, (_, i) => ({
-          aim: { x: x + dots, y },
-          laterMs: frameMs('60hz') * hashNoise(SEED, 60, i),
-          ...(hand === undefined ? {} : { more: { hand, seed: i + 1 } }),
-        }));
-        countShots(
-          [visit],
-          () => plans,
-          (result) => {
-            if (result.said.kind === 'target') said++;
-          },
-        );
-        return Math.round((1000 * said) / plans.length) / 10;
-      }),
-    ]),
-  );
-}

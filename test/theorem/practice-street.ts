@@ -43,6 +43,9 @@ export interface Street {
 
 const document = JSON.parse(readFileSync(`${LAMPLIGHTER}/calibrated-late-lcd.json`, 'utf8'));
 
+/** The entries about targets. */
+export const TARGET_ENTRIES: Readonly<Record<string, unknown>> = document.targets;
+
 /** The image and labels that are checked in. */
 export const builtFiles = (strategy: Strategy): ScenarioFiles => ({
   image: new Uint8Array(readFileSync(`${LAMPLIGHTER}/${strategy}.bin`)),

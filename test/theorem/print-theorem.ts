@@ -4,12 +4,10 @@ import { ALL_DELAYS, GRID_DELAYS, PATHS } from './light-paths.ts';
 import { builtFiles } from './practice-street.ts';
 
 /**
- * The theorem. Arguments: a light path's number and which delays it gets, "0:all", "1:grid" or "2:20" (every 20th of all); a
- * timing other than 60hz.
+ * The theorem. Arguments: a light path's number and which delays it gets, "0:all", "1:grid" or "2:20" (every 20th of all); they
+ * are for the timing named before them, 60hz at first.
  */
 const files = builtFiles('calibrated');
-const words = process.argv.slice(2);
-const timing = words.find((word) => !word.includes(':')) as TimingId | undefined;
 
 function delaysOf(which: string, number: number): readonly number[] {
   if (which === 'all') return ALL_DELAYS;
@@ -18,13 +16,16 @@ function delaysOf(which: string, number: number): readonly number[] {
   return ALL_DELAYS.filter((_, i) => i % every === number % every); // each path gets others
 }
 
-const tallies = words
-  .filter((word) => word.includes(':'))
-  .map((word) => {
-    const [number, which] = word.split(':') as [string, string];
-    const path = PATHS[Number(number)]!;
-    const tally = newTally(path.name);
-    for (const delayMs of delaysOf(which, Number(number))) tryDelay(files, path, delayMs, tally, timing);
-    return tally;
-  });
+let timing: TimingId = '60hz';
+const tallies = process.argv.slice(2).flatMap((word) => {
+  if (!word.includes(':')) {
+    timing = word as TimingId;
+    return [];
+  }
+  const [number, which] = word.split(':') as [string, string];
+  const path = PATHS[Number(number)]!;
+  const tally = newTally(`${path.name}, ${timing}`);
+  for (const delayMs of delaysOf(which, Number(number))) tryDelay(files, path, delayMs, tally, timing);
+  return [tally];
+});
 console.log(JSON.stringify(tallies));

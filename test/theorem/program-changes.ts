@@ -44,5 +44,27 @@ export const slowHandler = (cycles: number): Readonly<Record<string, string>> =>
   'shown:  lda next_step,x': `shown:  .repeat ${cycles / 2}\n        nop\n        .endrepeat\n        lda next_step,x`,
 });
 
+/** Boxes of 16 dots: the third row and column of sprites lie on the second, in as many cycles. */
+export const MARGIN_0: Readonly<Record<string, string>> = {
+  'MARGIN      = 4 ': 'MARGIN      = 0 ',
+  '        adc #8\n        sta flash + 24\n': '        adc #0\n        sta flash + 24\n',
+  '        adc #8\n        sta flash + 11\n': '        adc #0\n        sta flash + 11\n',
+};
+const stores = (...bytes: readonly number[]): string => bytes.map((at) => `        sta flash + ${at}\n`).join('');
+/** Boxes of 32 dots: a fourth row and column, sprites 9 to 15; 14 stores and two additions more. */
+export const MARGIN_8: Readonly<Record<string, string>> = {
+  'MARGIN      = 4 ': 'MARGIN      = 8 ',
+  'SHOW_CYCLES    = 668 ': 'SHOW_CYCLES    = 728 ',
+  // With the 46 bytes of the sprites a whole page: what lies behind crosses pages where it did.
+  '; Tables first, so': '        .res 210\n; Tables first, so',
+  '        ldx #9 * 4\n': '        ldx #16 * 4\n',
+  [stores(8)]: stores(8, 48),
+  [stores(20)]: stores(20, 52),
+  [stores(32)]: `${stores(32, 56)}        adc #8\n${stores(36, 40, 44, 60)}`,
+  [stores(27)]: stores(27, 39),
+  [stores(31)]: stores(31, 43),
+  [stores(35)]: `${stores(35, 47)}        adc #8\n${stores(51, 55, 59, 63)}`,
+};
+
 export const calibratedWith = (...changes: readonly Readonly<Record<string, string>>[]): ScenarioFiles =>
   changedFiles('calibrated', Object.assign({}, ...changes));

@@ -27,6 +27,30 @@ describe('calibrated, a still hand: every judged shot is right', () => {
   });
 });
 
+// A slow LCD without a frame buffer and a quick scan behind one. All paths on both timings: `npm run bench:theorem`.
+describe('calibrated on the 50 Hz console and the clone', () => {
+  const paths = [0, 2, 5] as const;
+  const timings = ['50hz', '50hz-clone'] as const;
+  let tallies: readonly Tally[];
+  beforeAll(() => {
+    const words = timings.flatMap((timing) => [timing, ...paths.map((path) => `${path}:20`)]);
+    tallies = runBuilt('test/theorem/print-theorem.ts', ...words) as Tally[];
+    console.log(tableOf(tallies));
+  }, 900_000);
+
+  test.each(timings)('%s: every judged shot at some 30 delays is right, on a tube and two LCDs', (timing) => {
+    const own = tallies.filter(({ path }) => path.endsWith(`, ${timing}`));
+    expect(own.map(({ path }) => path)).toEqual(paths.map((path) => `${PATHS[path]!.name}, ${timing}`));
+    for (const { delays, refused, right, wrong, edge, largestNothingShare, failures } of own) {
+      expect(failures).toEqual([]);
+      expect([refused, wrong, edge]).toEqual([0, 0, 0]);
+      expect(right).toBe(7 * delays);
+      expect(delays).toBeGreaterThanOrEqual(30);
+      expect(largestNothingShare).toBeLessThan(0.001);
+    }
+  });
+});
+
 test.each([TUBE, LCDS[3]!])('$name: seven shots from the moment are those from power-on', (path) => {
   const visit = new CalibratedVisit({ files, path, delayMs: 77.3, markPhaseMs: 5 });
   for (const plan of sevenAims(visit, (i) => (i + 0.4) / 7)) {

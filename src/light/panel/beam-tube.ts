@@ -1,12 +1,11 @@
-import { linearPrimaries } from '../../references/palette.ts';
-import { PHOSPHORS, type Phosphor } from '../../references/phosphor.ts';
+import { PHOSPHORS } from '../../references/phosphor.ts';
 import type { ModelSpec, Sourced } from '../../references/sourced.ts';
-import { exp } from '../../units/exact-math.ts';
-import { PICTURE_HEIGHT, PICTURE_WIDTH, ticksPerFrame, ticksToSeconds } from '../../units/timing.ts';
+import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../../units/timing.ts';
 import { type Decays, decaysOf, type LightModes } from '../light-modes.ts';
 import type { SpotWeights } from '../optics/optics.ts';
 import { checkParameters } from '../parameters.ts';
 import { restoreNumber, type SavedState } from '../saved-state.ts';
+import { SharedTables } from '../shared-tables.ts';
 import type { Presentation } from '../signal/signal-stage.ts';
 import {
   type Gathered,
@@ -17,7 +16,12 @@ import {
   type PanelModel,
   type PoleKicks,
   presentedCodes,
+  type RowPoles,
+  type RowRoom,
+  type RowTimes,
 } from './panel.ts';
+import { TubeRows } from './tube-rows.ts';
+import { jumpOf, phosphorModes, type TubeTables, tubeTables } from './tube-tables.ts';
 
 const white = (value: number, kind: Sourced['kind'], source: string): Sourced => ({
   value,
@@ -74,29 +78,6 @@ const spec: ModelSpec = {
   ],
 };
 
-/** The time constants of all primaries, each once, and what a unit impulse of each primary adds to each mode (1/s). */
-function phosphorModes({ primaries }: Phosphor): { tauS: Float64Array; unitImpulse: Float64Array } {
-  const tauS = Float64Array.from([...new Set(primaries.flat().map((term) => term.tauS))].sort((a, b) => a - b));
-  const unitImpulse = new Float64Array(tauS.length * 3);
-  for (const [p, terms] of primaries.entries()) {
-    for (const term of terms) unitImpulse[tauS.indexOf(term.tauS) * 3 + p]! += term.amplitudePerS;
-  }
-  return { tauS, unitImpulse };
-}
-
-/** Shape: `[code]`, cd/m2 s; not 0 for a code that makes an impulse. */
-function exposureOf(area: Float64Array, unitImpulse: Float64Array, emittedS: Float64Array): Float64Array {
-  const share = [0, 0, 0];
-  for (let m = 0; m < emittedS.length; m++) {
-    for (let p = 0; p < 3; p++) share[p]! += unitImpulse[m * 3 + p]! * emittedS[m]!;
-  }
-  const exposure = new Float64Array(area.length / 3);
-  for (let code = 0; code < exposure.length; code++) {
-    for (let p = 0; p < 3; p++) exposure[code]! += area[code * 3 + p]! * share[p]!;
-  }
-  return exposure;
-}
-
 /** The impulses of some dots of a row, and which dots and codes they are of. */
 class RowSum implements ImpulseSum {
   tick = 0;
@@ -138,6 +119,18 @@ class RowSum implements ImpulseSum {
   }
 }
 
+/** Sums of the same row from the same dot on that are kept: a lamp, a flash and what is between them. Our choice. */
+const SUMS_KEPT = 4;
+
+/** The latest sums of one spot: by row and first dot, and of whole rows by the first row. */
+interface TubeSums {
+  readonly ofDots: RowSum[][];
+  readonly ofRows: (TubeRows | undefined)[];
+}
+
+/** Tubes of the same kind under the same spot and sensor share their sums: the shots of a sweep show the same again. */
+const sumsMade = new WeakMap<SpotWeights, SharedTables<TubeSums>>();
+
 /**
  * A tube: dot x of row y excites the phosphors at `tTop + round(y * tPerRow) + round(x * tPerRow / 341)`.
  *
@@ -154,40 +147,36 @@ class BeamTube implements Panel, ImpulseRow {
   readonly #context: PanelContext;
   readonly #spot: SpotWeights;
   readonly #decays: Decays;
-  /** Shape: `[mode * 3 + primary]`, 1/s. */
-  readonly #unitImpulse: Float64Array;
-  /** Impulse area by code and primary for a spot weight of 1, cd/m2 s. Shape: `[code * 3 + primary]`. */
-  readonly #area: Float64Array;
+  readonly #tables: TubeTables;
   /** What of the area comes as light while the spot's part of a row is scanned, by code, cd/m2 s. 0 = no impulse. */
   readonly #exposure: Float64Array;
   readonly #jump: Float64Array;
-  /** By row and first dot: the latest sum from there. */
-  readonly #sums: (RowSum | undefined)[] = [];
-  #gatheredDots = 0;
+  #sums: TubeSums | undefined;
+  readonly #rowTimes = { first: 0, firstEnd: 0, end: 0 };
+  /** First row of those that are gathered; row of the last impulse gathered and the dot behind it. */
+  #firstGathered = 0;
+  #gatheredRow = 0;
+  #gatheredEnd = 0;
   /** The next dot to look at: presentation, row and dot of the spot. */
   #presentation: number;
   #row = 0;
   #dot = 0;
 
-  constructor(whiteCdM2: number, phosphorSet: Phosphor, context: PanelContext) {
+  constructor(whiteCdM2: number, phosphor: number, context: PanelContext) {
     const { timing, spectralWeights } = context;
-    const { tauS, unitImpulse } = phosphorModes(phosphorSet);
-    this.tauS = tauS;
-    this.#unitImpulse = unitImpulse;
     this.#context = context;
     this.#presentation = context.firstPresentation;
     this.#spot = context.optics.spot(context.aim, PICTURE_HEIGHT);
     const { firstRow, rowCount, dotCount } = this.#spot;
     this.sees = { firstLine: firstRow, lastLine: firstRow + (dotCount > 0 ? rowCount : 0) - 1 };
-    const whiteArea = whiteCdM2 * ticksToSeconds(timing, ticksPerFrame(timing));
-    const light = linearPrimaries(timing.swapsRedGreenEmphasis);
-    this.#area = light.map((linear, i) => whiteArea * spectralWeights[i % 3]! * linear);
-    this.#decays = decaysOf(tauS, timing);
-    const rowSeconds = ticksToSeconds(timing, (dotCount + 1) * timing.dotDivider);
-    this.lasting = tauS.map((tau) => exp(-rowSeconds / tau));
-    this.emittedS = tauS.map((tau, m) => tau * (1 - this.lasting[m]!));
-    this.#exposure = exposureOf(this.#area, unitImpulse, this.emittedS);
-    this.#jump = new Float64Array(tauS.length);
+    const tables = tubeTables({ whiteCdM2, phosphor, timing, spectralWeights, dotCount });
+    this.#tables = tables;
+    this.tauS = tables.tauS;
+    this.lasting = tables.lasting;
+    this.emittedS = tables.emittedS;
+    this.#exposure = tables.exposure;
+    this.#decays = decaysOf(this.tauS, timing);
+    this.#jump = new Float64Array(this.tauS.length);
   }
 
   get impulses(): ImpulseRow {
@@ -259,16 +248,7 @@ class BeamTube implements Panel, ImpulseRow {
 
   /** Leaves in `#jump` what a dot adds to the modes. */
   #jumpOf(row: number, dot: number, code: number): void {
-    const { dotCount, weight } = this.#spot;
-    const share = weight[row * dotCount + dot]!;
-    const red = share * this.#area[code * 3]!;
-    const green = share * this.#area[code * 3 + 1]!;
-    const blue = share * this.#area[code * 3 + 2]!;
-    const unit = this.#unitImpulse;
-    const jump = this.#jump;
-    for (let m = 0, at = 0; m < jump.length; m++, at += 3) {
-      jump[m] = red * unit[at]! + green * unit[at + 1]! + blue * unit[at + 2]!;
-    }
+    jumpOf(this.#tables, this.#spot.weight[row * this.#spot.dotCount + dot]!, code, this.#jump);
   }
 
   ticksLeft(cutTick: number): number {
@@ -300,7 +280,8 @@ class BeamTube implements Panel, ImpulseRow {
       lastLit = dot;
     }
     if (lastLit < 0) return 'none';
-    this.#gatheredDots = lastLit + 1 - this.#dot;
+    this.#gatheredRow = this.#row;
+    this.#gatheredEnd = lastLit + 1;
     const gathered = this.#sumOf(presentation, codes, firstCode, poles);
     gathered.tick = this.#dotTick(presentation, line, firstDot + lastLit);
     return gathered;
@@ -310,12 +291,16 @@ class BeamTube implements Panel, ImpulseRow {
   #sumOf(presentation: Presentation, codes: Uint16Array, firstCode: number, poles: PoleKicks): RowSum {
     const { dotCount, firstDot } = this.#spot;
     const place = this.#row * dotCount + this.#dot;
-    const kept = this.#sums[place] ?? new RowSum(dotCount, this.tauS.length, poles.kickCount);
-    this.#sums[place] = kept;
-    if (kept.isOf(this.#dot, this.#gatheredDots, presentation.tPerRow, codes, firstCode)) return kept;
-    kept.begin(this.#dot, this.#gatheredDots, presentation.tPerRow, codes, firstCode);
+    const { ofDots } = this.#sumsFor(poles);
+    ofDots[place] ??= [];
+    const sums = ofDots[place];
+    const [first, count] = [this.#dot, this.#gatheredEnd - this.#dot];
+    for (const one of sums) if (one.isOf(first, count, presentation.tPerRow, codes, firstCode)) return one;
+    const kept = sums.length < SUMS_KEPT ? new RowSum(dotCount, this.tauS.length, poles.kickCount) : sums.pop()!;
+    sums.unshift(kept);
+    kept.begin(first, count, presentation.tPerRow, codes, firstCode);
     let last = -1;
-    for (let dot = this.#dot; dot < this.#dot + this.#gatheredDots; dot++) {
+    for (let dot = this.#dot; dot < this.#gatheredEnd; dot++) {
       const code = codes[firstCode + dot]!;
       if (this.#exposure[code] === 0) continue;
       const tick = Math.round(((firstDot + dot) * presentation.tPerRow) / this.#context.timing.dotsPerLine);
@@ -326,8 +311,107 @@ class BeamTube implements Panel, ImpulseRow {
     return kept;
   }
 
+  rowsAfter(cutTick: number, limit: number): RowTimes | undefined {
+    const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
+    const presentation = this.#context.chain.at(this.#presentation);
+    if (presentation === undefined || this.#row >= rowCount || dotCount === 0) return undefined;
+    if (firstRow < presentation.yFirst || firstRow + rowCount - 1 > presentation.yLast) return undefined;
+    const first = this.#firstLitRow(presentation, cutTick, limit);
+    if (first < 0) return undefined;
+    this.#firstGathered = first;
+    const times = this.#rowTimes;
+    times.first = this.#dotTick(presentation, firstRow + first, firstDot) - cutTick;
+    times.firstEnd = this.#dotTick(presentation, firstRow + first, firstDot + dotCount - 1) - cutTick;
+    times.end = this.#dotTick(presentation, firstRow + rowCount - 1, firstDot + dotCount - 1) - cutTick;
+    return times;
+  }
+
+  /** The first row behind the cut with an impulse that has come; -1 if there is none, or impulses of the cut's own row are left. */
+  #firstLitRow(presentation: Presentation, cutTick: number, limit: number): number {
+    const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
+    const from = this.#row;
+    if (this.#dotTick(presentation, firstRow + from, firstDot) > limit) return -1;
+    const codes = this.#codes(presentation);
+    for (let row = from; row < rowCount; row++) {
+      const line = firstRow + row;
+      if (this.#dotTick(presentation, line, firstDot) > limit) return -1;
+      const isCutsOwn = row === from && cutTick >= this.#dotTick(presentation, line, firstDot);
+      const isOver = this.#dotTick(presentation, line, firstDot + dotCount - 1) <= limit;
+      const isLit = this.#hasImpulse(presentation, codes, line, isCutsOwn ? this.#dot : 0, isOver ? Infinity : limit);
+      if (isCutsOwn && (isLit || !isOver)) return -1;
+      if (isLit) return row;
+      if (!isOver) return -1;
+    }
+    return -1;
+  }
+
+  #hasImpulse(presentation: Presentation, codes: Uint16Array, line: number, from: number, limit: number): boolean {
+    const { firstDot, dotCount } = this.#spot;
+    const exposure = this.#exposure;
+    const firstCode = line * PICTURE_WIDTH + firstDot;
+    for (let dot = from; dot < dotCount; dot++) {
+      if (exposure[codes[firstCode + dot]!] === 0) continue;
+      return limit === Infinity || this.#dotTick(presentation, line, firstDot + dot) <= limit;
+    }
+    return false;
+  }
+
+  gatherRows(room: RowRoom, limit: number, poles: RowPoles): Gathered {
+    const { rowCount } = this.#spot;
+    const presentation = this.#context.chain.at(this.#presentation)!;
+    const codes = this.#codes(presentation);
+    const rows = this.#rowsFrom(this.#firstGathered, presentation, poles);
+    const untilTop = limit - presentation.tTop;
+    let last = -1;
+    for (let row = this.#firstGathered; row < rowCount; row++) {
+      const isOver = this.#isOver(presentation, row, limit);
+      if ((!isOver || !rows.isKnown(row, codes)) && rows.isTooMuch(row, codes, untilTop, poles, room)) break;
+      if (!isOver) return 'open';
+      const { isLit, most, least } = rows.at(row, codes, poles);
+      if (most > room.most || least < room.least) break;
+      if (isLit) last = row;
+    }
+    if (last < 0) return 'none';
+    const gathered = rows.at(last, codes, poles);
+    gathered.tick = presentation.tTop + gathered.last;
+    this.#gatheredRow = last;
+    this.#gatheredEnd = this.#endOfImpulses(codes, last);
+    return gathered;
+  }
+
+  #rowsFrom(first: number, { tPerRow }: Presentation, poles: RowPoles): TubeRows {
+    const { timing } = this.#context;
+    const { ofRows } = this.#sumsFor(poles);
+    ofRows[first] ??= new TubeRows(this.#tables, this.#spot, timing, this.#decays, first);
+    ofRows[first].begin(tPerRow);
+    return ofRows[first];
+  }
+
+  #sumsFor({ key }: PoleKicks): TubeSums {
+    if (this.#sums !== undefined) return this.#sums;
+    const ofSpot = sumsMade.get(this.#spot) ?? new SharedTables<TubeSums>();
+    sumsMade.set(this.#spot, ofSpot);
+    this.#sums = ofSpot.of([...this.#tables.key, ...key], () => ({ ofDots: [], ofRows: [] }));
+    return this.#sums;
+  }
+
+  #isOver(presentation: Presentation, row: number, limit: number): boolean {
+    const { firstRow, firstDot, dotCount } = this.#spot;
+    return this.#dotTick(presentation, firstRow + row, firstDot + dotCount - 1) <= limit;
+  }
+
+  /** The dot behind the row's last impulse. */
+  #endOfImpulses(codes: Uint16Array, row: number): number {
+    const { firstRow, firstDot, dotCount } = this.#spot;
+    const firstCode = (firstRow + row) * PICTURE_WIDTH + firstDot;
+    let end = dotCount;
+    while (end > 0 && this.#exposure[codes[firstCode + end - 1]!] === 0) end--;
+    return end;
+  }
+
   take(): void {
-    this.#dot += this.#gatheredDots;
+    this.#row = this.#gatheredRow;
+    this.#dot = this.#gatheredEnd;
   }
 
   rowTick(presentation: Presentation, line: number, dot: number): number {
@@ -353,9 +437,9 @@ class BeamTube implements Panel, ImpulseRow {
 /** A picture tube. It takes stored and unstored presentations alike. */
 export const BEAM_TUBE: PanelModel = {
   spec,
-  slowestS: (values) => Math.max(...phosphorModes(PHOSPHORS[values['phosphor']! - 1]!).tauS),
+  slowestS: (values) => Math.max(...phosphorModes(values['phosphor']!).tauS),
   create(values, context) {
     checkParameters(spec, values);
-    return new BeamTube(values['whiteCdM2']!, PHOSPHORS[values['phosphor']! - 1]!, context);
+    return new BeamTube(values['whiteCdM2']!, values['phosphor']!, context);
   },
 };

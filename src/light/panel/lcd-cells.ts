@@ -1,5 +1,5 @@
-import { exp } from '../../units/exact-math.ts';
-import { type Timing, ticksToSeconds } from '../../units/timing.ts';
+import type { Timing } from '../../units/timing.ts';
+import { type Decays, decaysOf } from '../light-modes.ts';
 import type { SpotWeights } from '../optics/optics.ts';
 import { restoreArray, type SavedState } from '../saved-state.ts';
 
@@ -19,8 +19,7 @@ export class LcdCells {
   readonly #spot: SpotWeights;
   /** Luminance by code, cd/m2. */
   readonly #luminance: Float64Array;
-  readonly #tauS: Float64Array;
-  readonly #timing: Timing;
+  readonly #decays: Decays;
   /** `[row * dotCount + dot]`: code shown; light at the row's last change and light that it goes to, cd/m2. */
   readonly #code: Uint16Array;
   /** By row, 1 = shows the same codes as the one above. */
@@ -30,6 +29,8 @@ export class LcdCells {
   /** By row: tick of the last change; weighted sums over its dots at that tick: targets, ways up (< 0), ways down. */
   readonly #changedTick: Float64Array;
   readonly #rowTarget: Float64Array;
+  /** By row: sum of the targets of the rows above it. */
+  readonly #targetAbove: Float64Array;
   readonly #rowRise: Float64Array;
   readonly #rowFall: Float64Array;
   /** Where the light at the spot goes when nothing changes, cd/m2. */
@@ -38,14 +39,14 @@ export class LcdCells {
   constructor(spot: SpotWeights, luminance: Float64Array, tauS: Float64Array, timing: Timing) {
     this.#spot = spot;
     this.#luminance = luminance;
-    this.#tauS = tauS;
-    this.#timing = timing;
+    this.#decays = decaysOf(tauS, timing);
     this.#code = new Uint16Array(spot.weight.length).fill(BLACK_CODE);
     this.#value = new Float64Array(spot.weight.length).fill(luminance[BLACK_CODE]!);
     this.#target = this.#value.slice();
     this.#isLikeAbove = new Uint8Array(spot.rowCount).fill(1, 1);
     this.#changedTick = new Float64Array(spot.rowCount);
     this.#rowTarget = new Float64Array(spot.rowCount);
+    this.#targetAbove = new Float64Array(spot.rowCount);
     this.#rowRise = new Float64Array(spot.rowCount);
     this.#rowFall = new Float64Array(spot.rowCount);
     for (let row = 0; row < spot.rowCount; row++) this.#sumRow(row);
@@ -75,27 +76,40 @@ export class LcdCells {
 
   /** Give the row new codes at `tick`. The two modes of the light, as they are at that tick, jump; their sum does not. */
   refresh(row: number, tick: number, codes: Uint16Array, firstCode: number, amplitudeCdM2: Float64Array): void {
-    const seconds = ticksToSeconds(this.#timing, tick - this.#changedTick[row]!);
-    const rise = exp(-seconds / this.#tauS[RISE]!);
-    const fall = exp(-seconds / this.#tauS[FALL]!);
+    const decay = this.#decays.after(tick - this.#changedTick[row]!);
+    const rise = decay[RISE]!;
+    const fall = decay[FALL]!;
     const oldRise = this.#rowRise[row]! * rise;
     const oldFall = this.#rowFall[row]! * fall;
-    const { dotCount } = this.#spot;
+    const { dotCount, weight } = this.#spot;
     const value = this.#value;
     const target = this.#target;
+    const shown = this.#code;
     const luminance = this.#luminance;
+    let sumTarget = 0;
+    let sumRise = 0;
+    let sumFall = 0;
     for (let dot = 0, at = row * dotCount; dot < dotCount; dot++, at++) {
       const way = value[at]! - target[at]!;
+      const now = target[at]! + way * (way < 0 ? rise : fall);
       const code = codes[firstCode + dot]!;
-      value[at] = target[at]! + way * (way < 0 ? rise : fall);
-      this.#code[at] = code;
-      target[at] = luminance[code]!;
+      const goal = luminance[code]!;
+      value[at] = now;
+      shown[at] = code;
+      target[at] = goal;
+      // As `#sumRow` adds them up.
+      const newWay = now - goal;
+      sumTarget += weight[at]! * goal;
+      if (newWay < 0) sumRise += weight[at]! * newWay;
+      else sumFall += weight[at]! * newWay;
     }
+    this.#rowTarget[row] = sumTarget;
+    this.#rowRise[row] = sumRise;
+    this.#rowFall[row] = sumFall;
     this.#compareRows(row);
     this.#compareRows(row + 1);
     this.#changedTick[row] = tick;
-    this.#sumRow(row);
-    this.#sumTargets();
+    this.#sumTargets(row);
     amplitudeCdM2[RISE]! += this.#rowRise[row]! - oldRise;
     amplitudeCdM2[FALL]! += this.#rowFall[row]! - oldFall;
   }
@@ -118,9 +132,16 @@ export class LcdCells {
     this.#rowFall[row] = fall;
   }
 
-  #sumTargets(): void {
-    this.targetCdM2 = 0;
-    for (let row = 0; row < this.#rowTarget.length; row++) this.targetCdM2 += this.#rowTarget[row]!;
+  /** Anew from this row on. */
+  #sumTargets(first = 0): void {
+    const targets = this.#rowTarget;
+    const above = this.#targetAbove;
+    let sum = first === 0 ? 0 : above[first]!;
+    for (let row = first; row < targets.length; row++) {
+      above[row] = sum;
+      sum += targets[row]!;
+    }
+    this.targetCdM2 = sum;
   }
 
   save(): SavedState {

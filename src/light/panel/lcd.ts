@@ -1,5 +1,4 @@
 import { LatelightError } from '../../errors/latelight-error.ts';
-import { weightedLight } from '../../references/palette.ts';
 import type { ModelSpec, ParameterValues, Sourced } from '../../references/sourced.ts';
 import {
   msToTicks,
@@ -14,6 +13,7 @@ import type { SpotWeights } from '../optics/optics.ts';
 import { checkParameters } from '../parameters.ts';
 import { restoreArray, restoreNumber, type SavedState } from '../saved-state.ts';
 import type { Presentation } from '../signal/signal-stage.ts';
+import { sharedLight } from '../weighted-light.ts';
 import { Backlight } from './backlight.ts';
 import { LcdCells } from './lcd-cells.ts';
 import { type Panel, type PanelContext, type PanelModel, presentedCodes } from './panel.ts';
@@ -177,7 +177,7 @@ class Lcd implements Panel {
     this.#bufferTicks = chain.isStored ? 0 : ticksPerLine(timing);
     this.tauS = Float64Array.of(values['riseMs']!, values['fallMs']!).map(timeConstantS);
     const [black, white] = [values['blackCdM2']!, values['whiteCdM2']!];
-    const linear = weightedLight(timing.swapsRedGreenEmphasis, spectralWeights);
+    const linear = sharedLight(timing.swapsRedGreenEmphasis, spectralWeights);
     this.#spot = optics.spot(aim, this.#rows);
     this.#cells = new LcdCells(
       this.#spot,

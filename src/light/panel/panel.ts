@@ -59,7 +59,8 @@ export interface Panel {
  * those that no guard of the sensor can answer to are summed up and come as one change, at the last of them.
  *
  * Which ones that are depends on the pictures and on the state at the cut alone, and shows as soon as their dots have
- * come: a sum is due when the row is over, or at the first impulse that would be too much.
+ * come: a sum is due when the row is over, or at the first impulse that would be too much. Behind a row that is over,
+ * whole rows are summed up in the same way: that sum is due with the spot's last row, or when a row is too much.
  */
 export interface ImpulseRow {
   /** Of each mode, over the time that the spot's part of a row takes: integral, s, and what is left of it. */
@@ -69,19 +70,55 @@ export interface ImpulseRow {
   ticksLeft(cutTick: number): number;
   /** Sum up what comes until `limit` as long as its exposure, cd/m2 s, is allowed. */
   gather(allowed: number, limit: number, poles: PoleKicks): Gathered;
+  /**
+   * The times of the rows that follow the cut, the first of them scanned and lit at `limit`; undefined if there is no such
+   * row, or if the row that holds the cut may have more impulses.
+   */
+  rowsAfter(cutTick: number, limit: number): RowTimes | undefined;
+  /** Sum up the rows of which `rowsAfter` has told, as far as they have come until `limit` and as there is room. */
+  gatherRows(room: RowRoom, limit: number, poles: RowPoles): Gathered;
   /** What has been gathered is applied. */
   take(): void;
 }
 
+/** Ticks after a cut: first and last dot of the first row that follows, last dot of the spot's last row. */
+export interface RowTimes {
+  readonly first: number;
+  readonly firstEnd: number;
+  readonly end: number;
+}
+
+/** What the impulses of the rows to come may make of the filtered light, cd/m2. */
+export interface RowRoom {
+  /** Most, from the first of them on. */
+  readonly most: number;
+  /** Least, behind the first lit row. */
+  readonly least: number;
+}
+
 /** How a jump of the modes acts on a sensor's own poles, which differ from sensor to sensor. */
 export interface PoleKicks {
+  /** What the kicks of a jump follow from, beside modes and clock: those with the same numbers are the same. */
+  readonly key: readonly number[];
   /** Number of values. */
   readonly kickCount: number;
   /** Carry the kicks on and add those of a jump. */
   kick(kicks: Float64Array, ticks: number, jumpCdM2: Float64Array): void;
 }
 
-/** Impulses of one row, carried to the last of them. */
+/** Of a sensor with a low-pass: what impulses make of the filtered light. */
+export interface RowPoles extends PoleKicks {
+  /** Most that it rises by an exposure, 1/s. */
+  readonly perExposure: number;
+  /** The filtered light, cd/m2, at the last of the impulses. */
+  filtered(jumpCdM2: Float64Array, kicks: Float64Array): number;
+  /** The same some ticks later; between the two it is less than both nowhere. */
+  filteredAfter(ticks: number, jumpCdM2: Float64Array, kicks: Float64Array): number;
+  /** Upper bound of it from some ticks after the last impulse on, if it is `filtered` there. */
+  mostAfter(ticks: number, filtered: number, jumpCdM2: Float64Array): number;
+}
+
+/** Impulses of one row or of several, carried to the last of them. */
 export interface ImpulseSum {
   /** Tick of the last one. */
   tick: number;
@@ -89,7 +126,7 @@ export interface ImpulseSum {
   readonly kicks: Float64Array;
 }
 
-/** `open`: more may come; `none`: the next impulse must be a change of its own, or the row is over. */
+/** `open`: more may come; `none`: the next impulse must be a change of its own, or what was to be gathered is over. */
 export type Gathered = ImpulseSum | 'open' | 'none';
 
 export interface PanelModel extends LightModel<PanelContext, Panel> {

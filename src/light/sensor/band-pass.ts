@@ -114,7 +114,7 @@ export class BandPass {
     return { re: output, im: quadrature };
   }
 
-  #forced(amplitudes: Float64Array, decay: Float64Array | undefined, swing: Phasor): Phasor {
+  #forced(amplitudes: Float64Array, decay: readonly number[] | undefined, swing: Phasor): Phasor {
     let output = realPart(this.swingGain, swing);
     let quadrature = this.#light!.constantCdM2 * this.#constantQuadrature + realPart(this.#swingQuadrature, swing);
     for (let m = 0; m < amplitudes.length; m++) {

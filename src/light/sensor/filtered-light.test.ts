@@ -202,3 +202,64 @@ test('noise bandwidth of one pole: pi/2 = 1.570796 times its corner (derived)', 
   }
   expect((sum * seconds(1)) / 2 / cornerHz).toBeCloseTo(1.570796, 6);
 });
+
+describe('what impulses and falling light do to x', () => {
+  const amplitude = fc.double({ min: 0, max: 500, noNaN: true });
+  const lights = fc.record({
+    modeTicks: fc.uniqueArray(fc.integer({ min: 3, max: 40_000 }), { minLength: 4, maxLength: 4 }),
+    amplitudes: fc.array(amplitude, { minLength: 4, maxLength: 4 }),
+    tauTicks: fc.integer({ min: 50, max: 5000 }),
+    x: fc.double({ min: 0, max: 100, noNaN: true }),
+    constant: fc.double({ min: 0, max: 10, noNaN: true }),
+    first: fc.integer({ min: 1, max: 400 }),
+    row: fc.integer({ min: 1, max: 100 }),
+    rest: fc.integer({ min: 0, max: 2000 }),
+  });
+
+  test('bounds of x alone hold at every tick', () => {
+    const property = fc.property(
+      lights,
+      ({ modeTicks, amplitudes, tauTicks, x, constant: level, first, row, rest }) => {
+        const filter = filtered(modeTicks, tauTicks, modes(level, ...amplitudes), x, 0);
+        const times = { first, firstEnd: first + row, end: first + row + rest };
+        const { most, mostLater, least, leastLater, magnitude } = filter.boundsAlone(times, x);
+        const slack = 1e-12 * magnitude;
+        for (let ticks = 0; ticks <= times.end; ticks += 1 + (ticks >> 4)) {
+          const now = filter.at(ticks).x;
+          expect(now).toBeLessThanOrEqual(most + slack);
+          if (ticks <= times.firstEnd) expect(now).toBeGreaterThanOrEqual(least - slack);
+          if (ticks < first) continue;
+          expect(now).toBeLessThanOrEqual(mostLater + slack);
+          expect(now).toBeGreaterThanOrEqual(leastLater - slack);
+        }
+      },
+    );
+    fc.assert(property, { seed: 6, numRuns: 300 });
+  });
+
+  test('behind some impulses x is what `filteredAfter` says, never below both ends and never above `mostAfter`', () => {
+    const property = fc.property(lights, ({ modeTicks, amplitudes, tauTicks, first, row, rest }) => {
+      const filter = filtered(modeTicks, tauTicks, constant(0), 0, 0);
+      const decays = new Decays(Float64Array.from(modeTicks, seconds), timing);
+      const [jump, kicks] = [Float64Array.from(amplitudes), new Float64Array(3)];
+      filter.kick(kicks, 1, 0, jump);
+      const second = Float64Array.from(jump, (one, m) => one * decays.after(row)[m]! + amplitudes[(m + 1) % 4]!);
+      filter.kick(
+        kicks,
+        1,
+        row,
+        Float64Array.from(amplitudes, (_, m) => amplitudes[(m + 1) % 4]!),
+      );
+      const now = filter.filteredOf(second, kicks);
+      expect(filter.filteredAfter(0, second, kicks)).toBeCloseTo(now, 6);
+      const slack = 1e-9 * (1 + second.reduce((sum, one) => sum + one, 0));
+      const [end, most] = [filter.filteredAfter(rest, second, kicks), filter.mostAfter(first, now, second)];
+      for (let ticks = 0; ticks <= rest; ticks += 1 + (ticks >> 4)) {
+        const then = filter.filteredAfter(ticks, second, kicks);
+        expect(then).toBeGreaterThanOrEqual(Math.min(now, end) - slack);
+        if (ticks >= first) expect(then).toBeLessThanOrEqual(most + slack);
+      }
+    });
+    fc.assert(property, { seed: 7, numRuns: 300 });
+  });
+});

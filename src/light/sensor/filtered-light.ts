@@ -1,5 +1,6 @@
 import { type Timing, ticksToSeconds } from '../../units/timing.ts';
 import { type Decays, decaysOf, type LightModes, type Turns } from '../light-modes.ts';
+import type { RowTimes } from '../panel/panel.ts';
 import {
   largestBetween,
   leastBetween,
@@ -38,6 +39,15 @@ interface FilteredBounds {
   driveMax: number;
   aboveMin: number;
   aboveMax: number;
+}
+
+/** Bounds of x as long as no impulse comes; see `boundsAlone`. */
+interface AloneBounds {
+  most: number;
+  mostLater: number;
+  least: number;
+  leastLater: number;
+  magnitude: number;
 }
 
 /** Storage for one instant; its numbers are no whole ones, so that engines store them as doubles from the start. */
@@ -94,7 +104,10 @@ export class FilteredLight {
   #light: LightModes = { constantCdM2: 0, amplitudeCdM2: new Float64Array(), swingCdM2: NO_PHASOR };
   readonly #bounds: FilteredBounds = { driveMax: 0.5, aboveMin: 0.5, aboveMax: 0.5 };
   readonly #scratch = filteredInstant();
+  readonly #alone: AloneBounds = { most: 0.5, mostLater: 0.5, least: 0.5, leastLater: 0.5, magnitude: 0.5 };
   #swingSize = 0;
+  /** The fast modes before this one are out; the fastest come first. */
+  #firstLit = 0;
   #pole = 0;
   #baselinePole = 0;
 
@@ -133,6 +146,8 @@ export class FilteredLight {
       above += realPart(this.#swingGains.above, light.swingCdM2);
       this.#swingSize = modulus(light.swingCdM2);
     }
+    this.#firstLit = 0;
+    while (light.amplitudeCdM2[this.#firstLit] === 0) this.#firstLit++;
     this.#light = light;
     this.#pole = x - light.constantCdM2 - filtered;
     this.#baselinePole = x - b - above - this.#poleGainAbove * this.#pole;
@@ -157,6 +172,82 @@ export class FilteredLight {
     }
     kicks[0] = place === 1 ? kicks[0]! * poles[0]! - filtered : kicks[0]!;
     kicks[place] = kicks[place]! * poles[1]! - above + this.#poleGainAbove * filtered;
+  }
+
+  /** x some ticks after the last of some impulses, if nothing was there before. */
+  filteredAfter(ticks: number, jump: Float64Array, kicks: Float64Array): number {
+    const decay = this.#modes.after(ticks);
+    const gain = this.#gain;
+    let filtered = 0;
+    for (let m = 0; m < jump.length; m++) filtered += gain[m]! * jump[m]! * decay[m]!;
+    return filtered + kicks[0]! * this.#poles.after(ticks)[0]!;
+  }
+
+  /** x at the last of some impulses, if nothing was there before. */
+  filteredOf(jump: Float64Array, kicks: Float64Array): number {
+    const gain = this.#gain;
+    let filtered = 0;
+    for (let m = 0; m < jump.length; m++) filtered += gain[m]! * jump[m]!;
+    return filtered + kicks[0]!;
+  }
+
+  /**
+   * Upper bound from `ticks` after the last impulse on: the slow modes fall from where they are, and what x has beside
+   * them falls as fast as the pole, at most together with all that the fast modes have still to give.
+   */
+  mostAfter(ticks: number, filtered: number, jump: Float64Array): number {
+    const gain = this.#gain;
+    let slow = 0;
+    let fast = 0;
+    for (let m = 0; m < jump.length; m++) {
+      const part = gain[m]! * jump[m]!;
+      if (part > 0) slow += part;
+      else fast -= part;
+    }
+    return slow + Math.max(0, filtered - slow + fast) * this.#poles.after(ticks)[0]!;
+  }
+
+  /**
+   * Bounds of x when no impulse comes, the modes not negative and without an oscillation: upper from the cut and from
+   * `first` on, lower up to `firstEnd` and from `first` up to `end`. The slow modes make some of x, which falls; the rest
+   * falls as fast as the pole, at most together with all that the fast modes have still to give. Light that only falls
+   * lets x rise and then fall, so x is least at an end of a span. The answer is valid until the next call.
+   */
+  boundsAlone({ first, firstEnd, end }: RowTimes, x: number): AloneBounds {
+    const amplitudes = this.#light.amplitudeCdM2;
+    const gain = this.#gain;
+    const atFirst = this.#modes.after(first);
+    const atFirstEnd = this.#modes.after(firstEnd);
+    const atEnd = this.#modes.after(end);
+    let slow = 0;
+    let fast = 0;
+    let slowFirst = 0;
+    let filteredFirst = 0;
+    let filteredFirstEnd = 0;
+    let filteredEnd = 0;
+    for (let m = 0; m < gain.length; m++) {
+      const part = gain[m]! * amplitudes[m]!;
+      filteredFirst += part * atFirst[m]!;
+      filteredFirstEnd += part * atFirstEnd[m]!;
+      filteredEnd += part * atEnd[m]!;
+      if (part > 0) {
+        slow += part;
+        slowFirst += part * atFirst[m]!;
+      } else fast -= part;
+    }
+    const constant = this.#light.constantCdM2;
+    const beside = Math.max(0, x - constant - slow + fast);
+    const lasting = this.#poles.after(first)[0]!;
+    const bounds = this.#alone;
+    bounds.most = constant + slow + beside;
+    bounds.mostLater = constant + slowFirst + beside * lasting;
+    bounds.least = Math.min(x, constant + filteredFirstEnd + this.#pole * this.#poles.after(firstEnd)[0]!);
+    bounds.leastLater = Math.min(
+      constant + filteredFirst + this.#pole * lasting,
+      constant + filteredEnd + this.#pole * this.#poles.after(end)[0]!,
+    );
+    bounds.magnitude = constant + slow + fast + Math.abs(x);
+    return bounds;
   }
 
   /** x and x - b so many ticks after the cut, with impulses on the way that come to this at the end; valid until the next call. */
@@ -190,7 +281,7 @@ export class FilteredLight {
     let negative = 0;
     let positiveRate = 0;
     let negativeRate = 0;
-    for (let m = 0; m < decay.length; m++) {
+    for (let m = this.#firstLit; m < decay.length; m++) {
       const mode = amplitudes[m]! * decay[m]!;
       const lowPassed = gain[m]! * mode;
       filtered += lowPassed;

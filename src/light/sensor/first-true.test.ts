@@ -52,6 +52,28 @@ test('the answer does not depend on how the span is cut', () => {
   expect(whole).toBeLessThan(5000);
 });
 
+test('hints of where to cut, good, bad or no numbers, change nothing but the number of questions', () => {
+  const hints = [Number.NaN, Number.POSITIVE_INFINITY, -5, 0, 0.4, 1, 2.5, 17, 400, 1e9];
+  for (let i = 0; i < 200; i++) {
+    const guard = waveGuard(0.8 + (i % 7) / 20, 0.3 + (i % 5) / 50, 0.004 + (i % 11) / 1000, 0.7);
+    const plain = firstTrueTick(guard, guard.at(0), guard.at(5000));
+    let count = 0;
+    const hinted = { ...guard, ticksToGo: () => hints[(i + 3 * count++) % hints.length]! };
+    expect(firstTrueTick(hinted, guard.at(0), guard.at(5000))).toBe(plain);
+    expect(count).toBeGreaterThan(0);
+  }
+});
+
+test('hints that all lead one tick on cost no more than two cuts a halving', () => {
+  const guard = waveGuard(0, 1.2, 0, 1e-5);
+  const [from, to] = [guard.at(0), guard.at(150_000)];
+  const before = guard.asked;
+  const found = firstTrueTick(guard, from, to);
+  const halvings = guard.asked - before;
+  expect(firstTrueTick(Object.assign(guard, { ticksToGo: () => 1 }), from, to)).toBe(found);
+  expect(guard.asked - before - halvings).toBeLessThanOrEqual(3 * halvings);
+});
+
 test('an empty span holds nothing', () => {
   const guard = waveGuard(5, 0.01, 1, 1);
   expect(firstTrueTick(guard, guard.at(10), guard.at(10))).toBe(Number.POSITIVE_INFINITY);

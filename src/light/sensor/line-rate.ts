@@ -83,6 +83,9 @@ const TUBE_CONTENT = PHOSPHORS[0]!.primaries.map((terms) => harmonicContent(term
  * switching a silent state to and fro; a threshold is 10,000 times larger or more. Our choice. */
 const CHARGING_DEADBAND_CDM2 = 1e-6;
 
+/** Tells this sensor's poles from those of others. */
+const LINE_RATE_KEY = 2;
+
 /**
  * Line-rate sensor: band-pass, half-wave rectifier into a store (see `RectifiedCarrier`), comparator, hold.
  *
@@ -133,6 +136,7 @@ class LineRateSensor implements Sensor {
     this.#charging = new RectifiedCarrier(this.#bandPass, true, store, timing);
     this.#timing = timing;
     this.poles = {
+      key: [LINE_RATE_KEY, values['f0Hz']!, values['q']!, ...Object.values(store)],
       kickCount: 3,
       kick: (kicks, ticks, jump) => {
         const carried = product({ re: kicks[0]!, im: kicks[1]! }, this.#bandPass.turns.after(ticks));

@@ -1,7 +1,15 @@
 import type { ParameterValues } from '../../references/sourced.ts';
 import type { Timing } from '../../units/timing.ts';
 import type { Decays, LightModes, Turns } from '../light-modes.ts';
-import type { ImpulseRow, ImpulseSum, PoleKicks, SpectralWeights } from '../panel/panel.ts';
+import type {
+  ImpulseRow,
+  ImpulseSum,
+  PoleKicks,
+  RowPoles,
+  RowRoom,
+  RowTimes,
+  SpectralWeights,
+} from '../panel/panel.ts';
 import type { LightModel } from '../parameters.ts';
 import type { SavedState } from '../saved-state.ts';
 
@@ -53,6 +61,8 @@ export interface Sensor {
   advanceThrough(ticks: number, sum: Pick<ImpulseSum, 'jumpCdM2' | 'kicks'>): void;
   /** How impulses act on the sensor's poles. */
   readonly poles: PoleKicks;
+  /** Of a sensor that can tell now what whole rows of impulses will do. */
+  readonly rows?: SensorRows | undefined;
   /** Act on the guard that `nextGuard` has found. */
   settle(): void;
   /** Take the light as it is at the new cut. */
@@ -62,6 +72,16 @@ export interface Sensor {
   save(): SavedState;
   /** Takes the state back; `rebase` must follow. */
   load(state: SavedState): void;
+}
+
+export interface SensorRows {
+  readonly poles: RowPoles;
+  /**
+   * What the impulses of rows to come, scanned at these ticks after the cut, may make of the filtered light without any
+   * guard becoming true until the last row has been scanned; undefined if one may become true whatever they are. The
+   * modes of the light must not be negative.
+   */
+  room(times: RowTimes): RowRoom | undefined;
 }
 
 export interface SensorModel extends LightModel<SensorContext, Sensor> {

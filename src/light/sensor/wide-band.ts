@@ -2,14 +2,14 @@ import { LatelightError } from '../../errors/latelight-error.ts';
 import type { ModelSpec, ParameterValues, Sourced } from '../../references/sourced.ts';
 import { type Timing, ticksToSeconds } from '../../units/timing.ts';
 import { flushed, type LightModes } from '../light-modes.ts';
-import type { ImpulseSum, PoleKicks, SpectralWeights } from '../panel/panel.ts';
+import type { ImpulseSum, RowPoles, RowRoom, RowTimes, SpectralWeights } from '../panel/panel.ts';
 import { checkParameters } from '../parameters.ts';
 import { modulus, NO_PHASOR } from '../phasor.ts';
 import { restoreNumber, type SavedState } from '../saved-state.ts';
 import { type FilteredInstant, FilteredLight, filteredInstant } from './filtered-light.ts';
 import { firstTrueTick, type GuardOverTicks, MOST_HALVINGS } from './first-true.ts';
 import { SLACK } from './relaxation.ts';
-import type { Fading, Sensor, SensorContext, SensorModel, SensorReading } from './sensor.ts';
+import type { Fading, Sensor, SensorContext, SensorModel, SensorReading, SensorRows } from './sensor.ts';
 
 const assumed = (value: number, unit: string, source: string): Sourced => ({ value, unit, source, kind: 'assumed' });
 const CORNER = assumed(5000, 'Hz', 'assumed: 31.8 us, four polls; passes flicker, weakens the line rate by 10.4 dB');
@@ -59,6 +59,8 @@ const LIT_BASELINE_TAU_S = 10;
  * from switching a steady state to and fro; a threshold is 10,000 times larger or more. Our choice. */
 const BASELINE_DEADBAND_CDM2 = 1e-6;
 
+/** Tells this sensor's poles from those of others. */
+const WIDE_BAND_KEY = 1;
 /** Places of the kicks of the baseline's pole; place 0 is the low-pass's. */
 const UNLIT_KICK = 1;
 const LIT_KICK = 2;
@@ -76,8 +78,10 @@ class WideBandSensor implements Sensor {
   readonly #unlitForm: FilteredLight;
   readonly #litForm: FilteredLight;
   readonly #guard: GuardOverTicks<FilteredInstant>;
-  readonly poles: PoleKicks;
+  readonly poles: RowPoles;
+  readonly #rows: SensorRows | undefined;
   readonly #timing: Timing;
+  readonly #room = { most: 0.5, least: 0.5 };
   #light: LightModes = { constantCdM2: 0, amplitudeCdM2: new Float64Array(), swingCdM2: NO_PHASOR };
   #x = 0;
   #b = 0;
@@ -99,21 +103,34 @@ class WideBandSensor implements Sensor {
     this.#litForm = new FilteredLight(decays, timing, tauS, LIT_BASELINE_TAU_S, swing);
     this.#timing = timing;
     this.poles = {
+      key: [WIDE_BAND_KEY, tauS, BASELINE_TAU_S, LIT_BASELINE_TAU_S],
       kickCount: 3,
       kick: (kicks, ticks, jump) => {
         this.#unlitForm.kick(kicks, UNLIT_KICK, ticks, jump);
         this.#litForm.kick(kicks, LIT_KICK, ticks, jump);
       },
+      perExposure: 1 / this.#unlitForm.tauS,
+      filtered: (jump, kicks) => this.#unlitForm.filteredOf(jump, kicks),
+      filteredAfter: (ticks, jump, kicks) => this.#unlitForm.filteredAfter(ticks, jump, kicks),
+      mostAfter: (ticks, filtered, jump) => this.#unlitForm.mostAfter(ticks, filtered, jump),
     };
+    // An oscillation of the room has no such bounds.
+    this.#rows = swing === undefined ? { poles: this.poles, room: (times) => this.#roomOfRows(times) } : undefined;
     this.#guard = {
       at: (ticks, depth = 0) => this.#form.at(ticks, this.#middles[depth]),
       isTrue: (instant) => this.#isTrue(instant),
       mayBeTrue: (from, to) => this.#mayBeTrue(from, to),
+      ticksToGo: (from, to, isChord) => this.#ticksToGo(from, to, isChord),
     };
   }
 
   get isLit(): boolean {
     return this.#isLit;
+  }
+
+  /** Only while unlit: what else it may be does not last for a row. */
+  get rows(): SensorRows | undefined {
+    return this.#isFollowing || this.#isLit ? undefined : this.#rows;
   }
 
   get #form(): FilteredLight {
@@ -131,6 +148,16 @@ class WideBandSensor implements Sensor {
     if (this.#isFollowing) return driveMax > BASELINE_DEADBAND_CDM2;
     if (this.#isLit) return aboveMin < this.#releaseCdM2;
     return aboveMax > this.#thresholdCdM2 || aboveMin < -BASELINE_DEADBAND_CDM2;
+  }
+
+  /** If x went on as steeply as it does, or evenly from one to the other, and the baseline stood still. */
+  #ticksToGo(from: FilteredInstant, to: FilteredInstant, isChord: boolean): number {
+    if (this.#isFollowing) return Number.POSITIVE_INFINITY;
+    const { drive, above } = from;
+    const goal = this.#isLit ? this.#releaseCdM2 : drive < 0 ? -BASELINE_DEADBAND_CDM2 : this.#thresholdCdM2;
+    if (isChord) return ((goal - above) / (to.above - above)) * (to.ticks - from.ticks);
+    const { masterNumerator, masterDenominator } = this.#timing;
+    return (((goal - above) / drive) * this.#form.tauS * masterNumerator) / masterDenominator;
   }
 
   powerOn(light: LightModes): void {
@@ -194,6 +221,23 @@ class WideBandSensor implements Sensor {
       xMax = Math.min(xMax, bMin + this.#thresholdCdM2 - slack);
     }
     return (xMax - Math.max(0, x)) * tau - exposure;
+  }
+
+  /** Unlit: x stays between the baseline and the threshold above it. */
+  #roomOfRows(times: RowTimes): RowRoom | undefined {
+    const bounds = this.#form.boundsAlone(times, this.#x);
+    const threshold = this.#thresholdCdM2;
+    const slack = SLACK * (bounds.magnitude + Math.abs(this.#b) + threshold);
+    // The baseline rises towards an x that is less than the threshold above it.
+    const rise = threshold / this.#form.baselineTauS;
+    const low = this.#b - BASELINE_DEADBAND_CDM2 + slack;
+    if (bounds.least < low + rise * ticksToSeconds(this.#timing, times.firstEnd)) return undefined;
+    const high = this.#b + threshold - BASELINE_DEADBAND_CDM2 - slack;
+    if (bounds.most > high) return undefined;
+    const room = this.#room;
+    room.most = high - bounds.mostLater;
+    room.least = low + rise * ticksToSeconds(this.#timing, times.end) - bounds.leastLater;
+    return room;
   }
 
   advanceThrough(ticks: number, { jumpCdM2, kicks }: Pick<ImpulseSum, 'jumpCdM2' | 'kicks'>): void {

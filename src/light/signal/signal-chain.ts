@@ -27,8 +27,8 @@ export class SignalChain {
   readonly leastLatencyTicks: number;
   readonly #timing: Timing;
   readonly #stages: readonly SignalStage[];
-  /** Ring of the latest presentations; they outlive their pictures, so that a shot can be judged when it is over. */
-  readonly #kept: (Presentation | undefined)[] = Array.from({ length: KEPT_PRESENTATIONS });
+  /** Ring of the latest presentations, as long as there are some; they outlive their pictures, so that a shot can be judged when it is over. */
+  readonly #kept: (Presentation | undefined)[] = [];
   #nextPicture = 0;
   #presented = 0;
 
@@ -60,7 +60,7 @@ export class SignalChain {
       const picture = history.get(this.#nextPicture);
       if (picture === undefined) throw notKept(this.#nextPicture);
       for (const presentation of this.#through(sourcePresentation(picture, this.#timing))) {
-        this.#kept[this.#presented % this.#kept.length] = presentation;
+        this.#kept[this.#presented % KEPT_PRESENTATIONS] = presentation;
         this.#presented++;
       }
     }
@@ -76,15 +76,15 @@ export class SignalChain {
   /** The presentation with this count, undefined if there is none yet. Error: INTERNAL if it is no longer kept. */
   at(count: number): Presentation | undefined {
     if (count >= this.#presented) return undefined;
-    if (count < this.#presented - this.#kept.length) throw notKept(count);
-    const presentation = this.#kept[count % this.#kept.length];
+    if (count < this.#presented - KEPT_PRESENTATIONS) throw notKept(count);
+    const presentation = this.#kept[count % KEPT_PRESENTATIONS];
     if (presentation === undefined) throw notKept(count);
     return presentation;
   }
 
   /** Count of the oldest presentation that is kept. */
   get oldest(): number {
-    return Math.max(0, this.#presented - this.#kept.length);
+    return Math.max(0, this.#presented - KEPT_PRESENTATIONS);
   }
 
   save(): SignalChainState {
@@ -101,9 +101,9 @@ export class SignalChain {
   load(state: SignalChainState): void {
     this.#nextPicture = state.nextPicture;
     this.#presented = state.presented;
-    this.#kept.fill(undefined);
+    this.#kept.length = 0;
     for (const [i, presentation] of state.kept.entries()) {
-      this.#kept[(state.presented - state.kept.length + i) % this.#kept.length] = presentation;
+      this.#kept[(state.presented - state.kept.length + i) % KEPT_PRESENTATIONS] = presentation;
     }
     for (const [i, stage] of this.#stages.entries()) stage.load(state.stages[i]!);
   }

@@ -6,12 +6,16 @@ import type { Poke } from './world.ts';
 type Json = Record<string, unknown>;
 
 /** A copy of a scenario with the changes made that are the scenario's. */
-export function changedScenario(scenario: Scenario, changes: readonly Change[]): Scenario {
-  return changes.reduce(
-    (document, change) =>
-      change.in === 'scenario' ? withEntry(document, change.path.split('.'), change.value) : document,
-    scenario as unknown as Json,
-  ) as unknown as Scenario;
+export const changedScenario = (scenario: Scenario, changes: readonly Change[]): Scenario =>
+  changedEntries(scenario, changes) as Scenario;
+
+/** The same for any document that has the entries of a scenario that the changes name. */
+export function changedEntries(document: object, changes: readonly Change[]): object {
+  return changes.reduce<Json>(
+    (changed, change) =>
+      change.in === 'scenario' ? withEntry(changed, change.path.split('.'), change.value) : changed,
+    document as Json,
+  );
 }
 
 function withEntry(document: Json, [name, ...rest]: readonly string[], value: unknown): Json {
@@ -40,7 +44,8 @@ const PROGRAM_START = 0x8000;
 export function patchedImage(image: CartridgeImage, pokes: readonly Poke[]): CartridgeImage {
   const inProgram = pokes.filter(({ address }) => address >= PROGRAM_START);
   if (inProgram.length === 0) return image;
-  const program = image.program.slice();
+  // The `slice` of a file's buffer, as Node reads it, is no copy.
+  const program = new Uint8Array(image.program);
   for (const { address, value } of inProgram) program[address % program.length] = value;
   return { ...image, program };
 }

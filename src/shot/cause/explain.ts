@@ -24,6 +24,11 @@ export type Explanation =
 export interface ExplainOptions {
   /** In their order; all of them when not given. */
   readonly interventions?: readonly Intervention[];
+  /**
+   * Stop at the first cause, which is the sentence, and leave out what else would have made the shot right: several times
+   * sooner. false when not given.
+   */
+  readonly stopsAtFirst?: boolean;
 }
 
 /** Run a shot and explain it. Errors: as `runShot`; PROGRAM_JAMMED only for a jam before the trigger. */
@@ -35,14 +40,18 @@ export function explainShot(prepared: PreparedScenario, shot: number, options: E
  * Explain a shot that was observed: every intervention with evidence alone, then pairs of them, then pairs whose second one
  * has its evidence only when the first is put right. Same input, same bytes.
  */
-export function explain(first: Observation, { interventions = INTERVENTIONS }: ExplainOptions = {}): Explanation {
+export function explain(
+  first: Observation,
+  { interventions = INTERVENTIONS, stopsAtFirst = false }: ExplainOptions = {},
+): Explanation {
   const { judgement } = first.result;
   if (isRightJudgement(judgement)) return { kind: 'right' };
   const candidates = interventions.filter((intervention) => intervention.evidence(first) !== 0);
   const world = firstWorld(first);
   const history = new PictureHistory(capacityFor(first.prepared));
   const isRight: IsRight = (changed) => isRightIn(first, changed, history);
-  const cures = candidates.filter((intervention) => isRight(intervention.apply(world, first)));
+  const isCure = (intervention: Intervention): boolean => isRight(intervention.apply(world, first));
+  const cures = stopsAtFirst ? firstOf(candidates, isCure) : candidates.filter(isCure);
   if (cures.length > 0) {
     const causes = cures.map((intervention) => ({
       ...intervention.describe(first, world, isRight),
@@ -52,6 +61,12 @@ export function explain(first: Observation, { interventions = INTERVENTIONS }: E
   }
   const search = { first, interventions, candidates, world, isRight };
   return pairOf(search) ?? pairBehind(search) ?? { kind: 'not proved', tried: candidates.map(({ name }) => name) };
+}
+
+/** The first that is a cure, if there is one. */
+function firstOf(candidates: readonly Intervention[], isCure: (one: Intervention) => boolean): Intervention[] {
+  const found = candidates.find(isCure);
+  return found === undefined ? [] : [found];
 }
 
 /** What a pair is looked for in. */

@@ -18,6 +18,7 @@ export type CauseId =
   | 'threshold-moved'
   | 'miscalibrated'
   | 'still-lit'
+  | 'earlier-flash'
   | 'room-light'
   | 'too-dim'
   | 'too-early'

@@ -59,6 +59,34 @@ export function observeShot(prepared: PreparedScenario, shot: number): Observati
   return new Observer(prepared, shot).observe();
 }
 
+/** Where an observation begins when it does not begin at power-on; aims to come, the hand's too, are in the state of the light. */
+export type ObservationStart = Omit<ShotState, 'watch' | 'pullsLight'>;
+
+/** The same from a state that was saved before the trigger. Errors: as `observeShot`; STATE_FIELD. */
+export function observeShotFrom(prepared: PreparedScenario, shot: number, start: ObservationStart): Observation {
+  const triggerTick = msToTicks(prepared.timing, prepared.scenario.shots[shot]?.atMs ?? 0);
+  const hand = start.light.moves.filter(({ tick }) => tick > triggerTick);
+  return { ...new Observer(prepared, shot, start).observe(), hand };
+}
+
+/** Before the trigger nothing has been seen. */
+const NOT_BEGUN: ShotState['watch'] = {
+  truth: null,
+  shownTargets: [],
+  warnings: [],
+  flash: null,
+  aimedTarget: -1,
+  before: null,
+  mismatch: null,
+  otherLight: -1,
+  heard: [],
+  reads: new Float64Array(0),
+};
+
+/** So long before the trigger a state must have been saved to be gone on from in every world. Ticks. */
+export const leadTicks = (prepared: PreparedScenario): number =>
+  settleTicks(prepared) + EARLY_FRAMES * ticksPerFrame(prepared.timing);
+
 class Observer {
   readonly #prepared: PreparedScenario;
   readonly #shot: Shot;
@@ -69,7 +97,7 @@ class Observer {
   readonly #earlier: { index: number; targets: readonly TargetRectangle[] }[] = [];
   readonly #notes: PictureNotes;
 
-  constructor(prepared: PreparedScenario, shot: number) {
+  constructor(prepared: PreparedScenario, shot: number, start?: ObservationStart) {
     const { timing, scenario } = prepared;
     this.#prepared = prepared;
     this.#number = shot;
@@ -77,6 +105,7 @@ class Observer {
     const triggerTick = msToTicks(timing, scenario.shots[shot]?.atMs ?? 0);
     this.#record = new ShotRecord(triggerTick - 2 * this.#frame);
     this.#shot = new Shot(prepared, shot, { tap: this.#record });
+    if (start !== undefined) this.#shot.load({ ...start, watch: NOT_BEGUN });
     const { aim, spectralWeights } = this.#shot;
     this.#notes = new PictureNotes(prepared, { aim, spectralWeights, spot: this.#shot.spotAt(aim) });
   }
@@ -103,7 +132,7 @@ class Observer {
   #runToTrigger(triggerTick: number): void {
     const { scenario, timing } = this.#prepared;
     const settle = settleTicks(this.#prepared);
-    const stops = [triggerTick - settle - EARLY_FRAMES * this.#frame, triggerTick - settle];
+    const stops = [triggerTick - leadTicks(this.#prepared), triggerTick - settle];
     const [first] = scenario.pulls;
     const pulls = first === undefined ? -1 : msToTicks(timing, first.atMs) - FRAMES_BEFORE_PULL * this.#frame;
     if (first !== undefined) stops.push(pulls);

@@ -135,6 +135,7 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
     this.#shotLight = state.light;
     this.#lastRead = [tick, tick];
     const shotAimTick = scenario.pulls.length === 0 ? 0 : msToTicks(timing, plan.atMs - scenario.settleMs);
+    const lines = isWhole ? ALL_LINES : drawnLines(first, world, state);
     const lightChangesTick = prepared.scenario.pullsLightPath === undefined ? 0 : shotAimTick;
     this.#inputs = new PullInputs(scenario, plan, timing, lightChangesTick, world.closesEarlierTicks);
     this.#history = history;
@@ -148,7 +149,7 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
       trace: this,
       request: requestOf(prepared.probes),
       alignment: scenario.alignment,
-      draws: isWhole ? ALL_LINES : drawnLines(first, world),
+      draws: lines,
       hooks: { targetsForNextPicture: () => prepared.probes.targets(this.#peek) },
     });
     // Building a console begins a picture: the history is loaded after it.
@@ -171,7 +172,7 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
       shot,
       aim: plan.aim,
       triggerTick: this.#triggerTick - world.closesEarlierTicks,
-      lines: isWhole ? ALL_LINES : drawnLines(first, world),
+      lines,
       // That of the first run: another light path would have another one.
       deadlineTick: this.#deadlineTick,
     });
@@ -374,11 +375,13 @@ const NO_PICTURES: PictureHistoryState = { newest: -1, pictures: [] };
 const SPOT_RADII = 2;
 const SPARE_LINES = 3;
 
-/** The scanlines that any spot of the run lies on. */
-function drawnLines({ prepared, shot, hand }: Observation, { offset }: World): LineRange {
+/** The scanlines that any spot of the run lies on, from where the wand points at the moment on. */
+function drawnLines({ prepared, shot }: Observation, { offset }: World, { light, pullsLight }: ShotState): LineRange {
   const { scenario } = prepared;
   const radius = Math.max(...[scenario.lightPath, scenario.pullsLightPath ?? scenario.lightPath].map(spotRadius));
-  const aims = [...scenario.pulls, scenario.shots[shot]!, ...hand].flatMap(({ aim }) => [aim.y, aim.y + offset.y]);
+  const lights = pullsLight === undefined ? [light] : [light, pullsLight];
+  const pointed = lights.flatMap(({ aim, moves }) => [{ aim }, ...moves]);
+  const aims = [...pointed, scenario.shots[shot]!].flatMap(({ aim }) => [aim.y, aim.y + offset.y]);
   const reach = SPOT_RADII * radius + SPARE_LINES;
   const line = (y: number): number => Math.min(PICTURE_HEIGHT - 1, Math.max(0, Math.round(y)));
   return { firstLine: line(Math.min(...aims) - reach), lastLine: line(Math.max(...aims) + reach) };

@@ -15,6 +15,7 @@ const COLUMNS = {
   D: 'no decision at nothing',
   J: 'jammed at nothing',
   e: 'edges',
+  r: 'calibrations refused',
 } as const;
 
 /** One line a cell, comma separated as RFC 4180 says: place, counts, each rate with its interval. */

@@ -7,7 +7,7 @@ import type { CellRates } from './rates.ts';
 
 /** Everything that a report shows, as JSON for other programs; each rate with the exact interval as well. */
 export function sweepJson(summary: SweepSummary): string {
-  const { sweep, cells, shots, edges, limits, comparisons, isPassed } = summary;
+  const { sweep, cells, shots, edges, refusedCalibrations, limits, comparisons, isPassed } = summary;
   const { title, n, seed, random } = sweep.document;
   return `${JSON.stringify(
     {
@@ -20,6 +20,7 @@ export function sweepJson(summary: SweepSummary): string {
       axes: Object.fromEntries(AXES.map((axis) => [axis, sweep.entries[axis]])),
       shots,
       edges,
+      refusedCalibrations,
       isPassed,
       limits: limits.map(({ limit, ...result }) => ({ text: limitText(limit), ...limit, ...result })),
       comparisons,

@@ -1,7 +1,7 @@
 import { AXES, type Axis, isSwept, placeText } from '../cells.ts';
 import type { StrategyComparison } from '../comparison.ts';
 import { MOST_EDGES_SHARE } from '../edges.ts';
-import type { LimitedCell, LimitResult } from '../limit-verdicts.ts';
+import { failureText, type LimitedCell, type LimitResult } from '../limit-verdicts.ts';
 import { OUTCOME_NAMES, OUTCOMES } from '../outcome.ts';
 import { limitText } from '../pass-limit.ts';
 import type { SweepSummary } from '../summary.ts';
@@ -21,7 +21,7 @@ export function sweepText(summary: SweepSummary): string {
   ].join('\n\n');
 }
 
-function headText({ sweep, shots, edges, cells }: SweepSummary): string {
+function headText({ sweep, shots, edges, refusedCalibrations, cells }: SweepSummary): string {
   const { title, n, seed, random } = sweep.document;
   const { hitShare, nothingShare } = sweep.strategies[0]!.scenario.limits;
   const share = shots === 0 ? 0 : edges / shots;
@@ -29,12 +29,16 @@ function headText({ sweep, shots, edges, cells }: SweepSummary): string {
     title,
     `  ${cells.length} cells of ${n} shots, seed ${seed}; drawn by lot for each shot: ${random === undefined ? 'everything that runs free' : random.join(', ') || 'nothing'}`,
     `  on a target from a share of ${hitShare} of the spot on, on nothing up to ${nothingShare}; else an edge: ${edges} of ${shots} shots (${percent(share)}), in no rate${share > MOST_EDGES_SHARE ? ', more than a plan should have' : ''}`,
+    ...(refusedCalibrations === 0
+      ? []
+      : [`  calibration refused: ${refusedCalibrations} of ${shots} shots were not taken, in no rate but their own`]),
     '  rates in % with 95 % intervals (Wilson)',
   ].join('\n');
 }
 
-function tableText({ sweep, cells }: SweepSummary): string {
+function tableText({ sweep, cells, refusedCalibrations }: SweepSummary): string {
   const axes = AXES.filter((axis) => isSwept(sweep.entries, axis));
+  const isRefused = refusedCalibrations > 0;
   const head = [
     'cell',
     ...axes.map((axis) => (axis === 'delayMs' ? 'delay ms' : axis)),
@@ -42,8 +46,13 @@ function tableText({ sweep, cells }: SweepSummary): string {
     '',
     'outcomes',
     'decision ms',
+    ...(isRefused ? ['calibration refused', ''] : []),
   ];
-  return alignedText([head, ...cells.map((cell) => tableRow(cell, axes))], axes);
+  const rows = cells.map((cell) => [
+    ...tableRow(cell, axes),
+    ...(isRefused ? rateTexts(cell.rates['calibration refused']) : []),
+  ]);
+  return alignedText([head, ...rows], axes);
 }
 
 function tableRow({ result, rates, counts }: CellRates, axes: readonly Axis[]): string[] {
@@ -66,7 +75,11 @@ function rateTexts({ rate, interval }: Rate): [string, string] {
 function alignedText(rows: readonly (readonly string[])[], axes: readonly Axis[]): string {
   const widths = rows[0]!.map((_, column) => Math.max(...rows.map((row) => row[column]!.length)));
   const isNumber = (column: number) =>
-    column === 0 || column === axes.indexOf('delayMs') + 1 || column === axes.length + 1 || column === axes.length + 4;
+    column === 0 ||
+    column === axes.indexOf('delayMs') + 1 ||
+    column === axes.length + 1 ||
+    column === axes.length + 4 ||
+    column === axes.length + 5;
   return rows
     .map((row) =>
       row
@@ -127,9 +140,7 @@ function limitReport(summary: SweepSummary, result: LimitResult): string {
 function failingCell({ sweep, cells }: SummaryCells, { cell, events, n, verdict }: LimitedCell): string[] {
   const { result } = cells.find((candidate) => candidate.result.cell === cell)!;
   const { firstWrong, lightAfterLook } = result;
-  const lines = [
-    `  cell ${cell} (${placeText(sweep.entries, result)}): ${events} of ${n}, ${verdict === 'broken' ? 'beyond the limit' : 'too close to the limit to tell'}`,
-  ];
+  const lines = [`  cell ${cell} (${placeText(sweep.entries, result)}): ${events} of ${n}, ${failureText(verdict, n)}`];
   if (firstWrong !== null)
     lines.push(
       `    shot ${firstWrong.shot}, trigger at ${firstWrong.atMs.toFixed(3)} ms, ${firstWrong.outcome}: ${firstWrong.sentence}`,

@@ -148,6 +148,27 @@ const STILL_LIT: Plant = {
   plant: (setting) => withConstants(setting, { BLACK_FRAMES: 1 }),
 };
 
+/** Two pulls at one place, close together; the lamp has gone on meanwhile, but its flash is still up on a slow panel. */
+const EARLIER_FLASH: Plant = {
+  id: 'earlier-flash',
+  base(lot) {
+    const path = lcd(lot);
+    const optics = { ...path.optics, radiusDots: lot.number(3, 5) };
+    const sensor = { ...path.sensor, thresholdCdM2: lot.number(6, 16) };
+    const setting = onShownLamp(
+      withConstants(onLamp(lot, { ...path, optics, sensor }), { SPEED: 4, LAMP_X: lot.whole(5, 30) }),
+    );
+    const [pull] = setting.document['shots'] as readonly [{ readonly atMs: number }];
+    const first = { ...pull, squeezeMs: 60 };
+    const second = { ...first, atMs: pull.atMs + lot.number(200, 260) };
+    return withEntries(setting, { pulls: [first], shots: [second], settleMs: 100 });
+  },
+  plant(setting, lot) {
+    const { panel } = pathOf(setting);
+    return withPath(setting, { panel: { ...panel, fallMs: lot.number(120, 200) } });
+  },
+};
+
 const ROOM_LIGHT: Plant = {
   id: 'room-light',
   base: (lot) => beside(lot, lcd(lot)),
@@ -272,6 +293,7 @@ export const PLANTS: readonly Plant[] = [
   THRESHOLD_MOVED,
   MISCALIBRATED,
   STILL_LIT,
+  EARLIER_FLASH,
   ROOM_LIGHT,
   TOO_DIM,
   TOO_EARLY,

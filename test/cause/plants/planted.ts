@@ -1,6 +1,6 @@
 import { LatelightError } from '../../../src/errors/latelight-error.ts';
 import { isRightJudgement } from '../../../src/shot/judgement.ts';
-import { type PreparedScenario, runShot } from '../../../src/shot/shot.ts';
+import { type PreparedScenario, Shot } from '../../../src/shot/shot.ts';
 import type { Truth } from '../../../src/shot/truth.ts';
 import { Lot } from './lot.ts';
 import { type Plant, prepareOf } from './plant.ts';
@@ -20,16 +20,18 @@ export interface Verdict {
   readonly truth?: Truth['kind'];
 }
 
-/** An edge or a refusal is neither right nor wrong. */
+/** An edge, a refusal or a jam before the trigger is neither right nor wrong. */
 export function verdictOf(prepared: PreparedScenario): Verdict {
+  let shot: Shot | undefined;
   try {
-    const { judgement, truth } = runShot(prepared, 0);
+    shot = new Shot(prepared, 0);
+    const { judgement, truth } = shot.finish();
     if (judgement === 'edge') return { is: 'other' };
     const isRight = isRightJudgement(judgement);
     return { is: isRight ? 'right' : 'wrong', truth: truth.kind };
   } catch (error) {
     if (!(error instanceof LatelightError) || error.code === 'INTERNAL') throw error;
-    return { is: error.code === 'PROGRAM_JAMMED' ? 'wrong' : 'other' };
+    return { is: error.code === 'PROGRAM_JAMMED' && shot?.truth !== undefined ? 'wrong' : 'other' };
   }
 }
 

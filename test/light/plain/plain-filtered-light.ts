@@ -1,4 +1,5 @@
 import type { LightModes, Turns } from '../../../src/light/light-modes.ts';
+import type { RowTimes } from '../../../src/light/panel/panel.ts';
 import {
   largestBetween,
   leastBetween,
@@ -151,6 +152,47 @@ export class PlainFilteredLight {
       above += this.#gainAbove[m]! * jump[m]!;
     }
     return { x: filtered + kicks[0]!, above: above + this.#poleGainAbove * kicks[0]! + kicks[place]! };
+  }
+
+  filteredAfter(ticks: number, jump: Float64Array, kicks: Float64Array): number {
+    return this.#filtered(jump, this.#modes.after(ticks)) + kicks[0]! * this.#poles.after(ticks)[0]!;
+  }
+
+  #filtered(amplitudes: Float64Array, decay: Float64Array): number {
+    return amplitudes.reduce((sum, amplitude, m) => sum + this.#gain[m]! * amplitude * decay[m]!, 0);
+  }
+
+  /** Parts of x by mode, those of slow and of fast modes summed apart. */
+  #parts(amplitudes: Float64Array, decay?: Float64Array): { readonly slow: number; readonly fast: number } {
+    let [slow, fast] = [0, 0];
+    for (let m = 0; m < amplitudes.length; m++) {
+      const part = this.#gain[m]! * amplitudes[m]!;
+      if (part > 0) slow += decay === undefined ? part : part * decay[m]!;
+      else fast -= part;
+    }
+    return { slow, fast };
+  }
+
+  mostAfter(ticks: number, filtered: number, jump: Float64Array): number {
+    const { slow, fast } = this.#parts(jump);
+    return slow + Math.max(0, filtered - slow + fast) * this.#poles.after(ticks)[0]!;
+  }
+
+  boundsAlone({ first, firstEnd, end }: RowTimes, x: number) {
+    const amplitudes = this.#light.amplitudeCdM2;
+    const { slow, fast } = this.#parts(amplitudes);
+    const constant = this.#light.constantCdM2;
+    const beside = Math.max(0, x - constant - slow + fast);
+    const alone = (ticks: number): number =>
+      constant + this.#filtered(amplitudes, this.#modes.after(ticks)) + this.#pole * this.#poles.after(ticks)[0]!;
+    return {
+      most: constant + slow + beside,
+      mostLater:
+        constant + this.#parts(amplitudes, this.#modes.after(first)).slow + beside * this.#poles.after(first)[0]!,
+      least: Math.min(x, alone(firstEnd)),
+      leastLater: Math.min(alone(first), alone(end)),
+      magnitude: constant + slow + fast + Math.abs(x),
+    };
   }
 
   at(ticks: number): FilteredInstant {

@@ -61,6 +61,7 @@ export class PlainLineRate implements Sensor {
     this.#charging = new PlainRectifiedCarrier(this.#bandPass, true, store, timing);
     this.#timing = timing;
     this.poles = {
+      key: [],
       kickCount: 3,
       kick: (kicks, ticks, jump) => {
         const carried = product({ re: kicks[0]!, im: kicks[1]! }, this.#bandPass.turns.after(ticks));

@@ -41,6 +41,8 @@ export class PlainPath {
   #tick = 0;
   #askedTick = -1;
   #flips: number[] = [];
+  /** Changes that were the impulses of whole rows. */
+  changesOfRows = 0;
 
   constructor(options: LightPathOptions, isDotByDot = false) {
     const { settings, timing, history, aim } = options;
@@ -119,14 +121,20 @@ export class PlainPath {
     this.#askedTick = tick;
   }
 
-  /** The impulses up to `limit` that are to be one change; `none` if the panel is not in the middle of a row. */
+  /** The impulses up to `limit` that are to be one change; `none` if the next one is to be a change of its own. */
   #gatherImpulses(limit: number): Gathered {
     const { impulses } = this.#panel;
     if (impulses === undefined || this.#isDotByDot) return 'none';
     const ticks = impulses.ticksLeft(this.#tick);
-    if (ticks === 0) return 'none';
-    const allowed = this.#sensor.allowance(ticks, impulses);
-    return allowed < 0 ? 'none' : impulses.gather(allowed, limit, this.#sensor.poles);
+    const allowed = ticks === 0 ? -1 : this.#sensor.allowance(ticks, impulses);
+    const sum = allowed < 0 ? 'none' : impulses.gather(allowed, limit, this.#sensor.poles);
+    if (sum !== 'none') return sum;
+    const { rows } = this.#sensor;
+    const times = rows && impulses.rowsAfter(this.#tick, limit);
+    const room = times && rows.room(times);
+    const ofRows = room === undefined ? 'none' : impulses.gatherRows(room, limit, rows!.poles);
+    if (typeof ofRows === 'object') this.changesOfRows++;
+    return ofRows;
   }
 
   #cutAtSum(sum: ImpulseSum): void {

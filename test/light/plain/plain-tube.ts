@@ -1,4 +1,4 @@
-import type { LightModes } from '../../../src/light/light-modes.ts';
+import { flushed, type LightModes } from '../../../src/light/light-modes.ts';
 import type { SpotWeights } from '../../../src/light/optics/optics.ts';
 import {
   type Gathered,
@@ -8,6 +8,9 @@ import {
   type PanelContext,
   type PoleKicks,
   presentedCodes,
+  type RowPoles,
+  type RowRoom,
+  type RowTimes,
 } from '../../../src/light/panel/panel.ts';
 import { restoreNumber, type SavedState } from '../../../src/light/saved-state.ts';
 import type { Presentation } from '../../../src/light/signal/signal-stage.ts';
@@ -63,7 +66,9 @@ export class PlainTube implements Panel, ImpulseRow {
   /** What of the area comes as light while the spot's part of a row is scanned, by code, cd/m2 s. 0 = no impulse. */
   readonly #exposure: Float64Array;
   readonly #jump: Float64Array;
-  #gatheredDots = 0;
+  #firstGathered = 0;
+  #gatheredRow = 0;
+  #gatheredEnd = 0;
   /** The next dot to look at: presentation, row and dot of the spot. */
   #presentation: number;
   #row = 0;
@@ -189,7 +194,8 @@ export class PlainTube implements Panel, ImpulseRow {
       lastLit = dot;
     }
     if (lastLit < 0) return 'none';
-    this.#gatheredDots = lastLit + 1 - this.#dot;
+    this.#gatheredRow = this.#row;
+    this.#gatheredEnd = lastLit + 1;
     const gathered = this.#sumOf(presentation, codes, firstCode, poles);
     gathered.tick = this.#dotTick(presentation, line, firstDot + lastLit);
     return gathered;
@@ -200,7 +206,7 @@ export class PlainTube implements Panel, ImpulseRow {
     const { firstDot } = this.#spot;
     const sum = { tick: 0, jumpCdM2: new Float64Array(this.tauS.length), kicks: new Float64Array(poles.kickCount) };
     let last = Number.NaN;
-    for (let dot = this.#dot; dot < this.#dot + this.#gatheredDots; dot++) {
+    for (let dot = this.#dot; dot < this.#gatheredEnd; dot++) {
       const code = codes[firstCode + dot]!;
       if (this.#exposure[code] === 0) continue;
       const tick = Math.round(((firstDot + dot) * presentation.tPerRow) / this.#context.timing.dotsPerLine);
@@ -214,8 +220,93 @@ export class PlainTube implements Panel, ImpulseRow {
     return sum;
   }
 
+  rowsAfter(cutTick: number, limit: number): RowTimes | undefined {
+    const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
+    const presentation = this.#context.chain.at(this.#presentation);
+    if (presentation === undefined || this.#row >= rowCount || dotCount === 0) return undefined;
+    if (firstRow < presentation.yFirst || firstRow + rowCount - 1 > presentation.yLast) return undefined;
+    const tickOf = (row: number, dot: number) => this.#dotTick(presentation, firstRow + row, firstDot + dot);
+    const isLit = (row: number, dot: number) =>
+      tickOf(row, dot) <= limit && this.#exposureAt(presentation, row, dot) > 0;
+    const dots = Array.from({ length: dotCount }, (_, dot) => dot);
+    let row = this.#row;
+    if (cutTick >= tickOf(row, 0)) {
+      if (tickOf(row, dotCount - 1) > limit || dots.some((dot) => dot >= this.#dot && isLit(row, dot)))
+        return undefined;
+      row++;
+    }
+    while (row < rowCount && !dots.some((dot) => isLit(row, dot))) {
+      if (tickOf(row, dotCount - 1) > limit) return undefined;
+      row++;
+    }
+    if (row === rowCount) return undefined;
+    this.#firstGathered = row;
+    return {
+      first: tickOf(row, 0) - cutTick,
+      firstEnd: tickOf(row, dotCount - 1) - cutTick,
+      end: tickOf(rowCount - 1, dotCount - 1) - cutTick,
+    };
+  }
+
+  #exposureAt(presentation: Presentation, row: number, dot: number): number {
+    const { firstRow, firstDot } = this.#spot;
+    return this.#exposure[this.#codes(presentation)[(firstRow + row) * PICTURE_WIDTH + firstDot + dot]!]!;
+  }
+
+  /** All rows anew, one impulse after the other. */
+  gatherRows(room: RowRoom, limit: number, poles: RowPoles): Gathered {
+    const { firstRow, firstDot, rowCount, dotCount, weight } = this.#spot;
+    const presentation = this.#context.chain.at(this.#presentation)!;
+    const codes = this.#codes(presentation);
+    const tickOf = (row: number, dot: number) => this.#dotTick(presentation, firstRow + row, firstDot + dot);
+    const [jumps, kicks] = [new Float64Array(this.tauS.length), new Float64Array(poles.kickCount)];
+    let [tick, filtered, most, least] = [Number.NaN, 0, 0, Number.POSITIVE_INFINITY];
+    let sum: ImpulseSum | undefined;
+    for (let row = this.#firstGathered; row < rowCount; row++) {
+      const [start, end] = [tickOf(row, 0), tickOf(row, dotCount - 1)];
+      let exposure = 0;
+      for (let dot = 0; dot < dotCount; dot++) {
+        if (tickOf(row, dot) > limit || this.#exposureAt(presentation, row, dot) === 0) continue;
+        exposure += weight[row * dotCount + dot]! * this.#exposureAt(presentation, row, dot);
+      }
+      const isOver = end <= limit;
+      if (isOver && exposure === 0) continue;
+      const rise = exposure * poles.perExposure;
+      most = Number.isNaN(tick) ? rise : Math.max(most, poles.mostAfter(start - tick, filtered, jumps) + rise);
+      if (!Number.isNaN(tick)) least = Math.min(least, filtered, poles.filteredAfter(end - tick, jumps, kicks));
+      if (!isOver) {
+        if (most > room.most || least < room.least) break;
+        return 'open';
+      }
+      for (let dot = 0; dot < dotCount; dot++) {
+        if (this.#exposureAt(presentation, row, dot) === 0) continue;
+        const ticks = Number.isNaN(tick) ? 0 : tickOf(row, dot) - tick;
+        const decay = this.#decays.after(ticks);
+        this.#jumpOf(row, dot, codes[(firstRow + row) * PICTURE_WIDTH + firstDot + dot]!);
+        for (let m = 0; m < decay.length; m++) jumps[m] = flushed(jumps[m]! * decay[m]!) + this.#jump[m]!;
+        poles.kick(kicks, ticks, this.#jump);
+        tick = tickOf(row, dot);
+      }
+      filtered = poles.filtered(jumps, kicks);
+      most = Math.max(most, poles.mostAfter(0, filtered, jumps));
+      if (most > room.most || least < room.least) break;
+      this.#gatheredRow = row;
+      sum = { tick, jumpCdM2: jumps.slice(), kicks: kicks.slice() };
+    }
+    if (sum === undefined) return 'none';
+    this.#gatheredEnd = this.#endOfImpulses(presentation, this.#gatheredRow);
+    return sum;
+  }
+
+  #endOfImpulses(presentation: Presentation, row: number): number {
+    let end = this.#spot.dotCount;
+    while (this.#exposureAt(presentation, row, end - 1) === 0) end--;
+    return end;
+  }
+
   take(): void {
-    this.#dot += this.#gatheredDots;
+    this.#row = this.#gatheredRow;
+    this.#dot = this.#gatheredEnd;
   }
 
   rowTick(presentation: Presentation, line: number, dot: number): number {

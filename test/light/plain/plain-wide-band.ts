@@ -1,10 +1,10 @@
 import type { LightModes } from '../../../src/light/light-modes.ts';
 import { flushed } from '../../../src/light/light-modes.ts';
-import type { ImpulseSum, PoleKicks } from '../../../src/light/panel/panel.ts';
+import type { ImpulseSum, RowPoles, RowRoom, RowTimes } from '../../../src/light/panel/panel.ts';
 import { modulus, NO_PHASOR } from '../../../src/light/phasor.ts';
 import { restoreNumber, type SavedState } from '../../../src/light/saved-state.ts';
 import { firstTrueTick, type GuardOverTicks } from '../../../src/light/sensor/first-true.ts';
-import type { Fading, Sensor, SensorContext, SensorReading } from '../../../src/light/sensor/sensor.ts';
+import type { Fading, Sensor, SensorContext, SensorReading, SensorRows } from '../../../src/light/sensor/sensor.ts';
 import type { ParameterValues } from '../../../src/references/sourced.ts';
 import { type Timing, ticksToSeconds } from '../../../src/units/timing.ts';
 import { PlainDecays } from './plain-decays.ts';
@@ -36,7 +36,8 @@ export class PlainWideBand implements Sensor {
   readonly #unlitForm: PlainFilteredLight;
   readonly #litForm: PlainFilteredLight;
   readonly #guard: GuardOverTicks<FilteredInstant>;
-  readonly poles: PoleKicks;
+  readonly poles: RowPoles;
+  readonly rows: SensorRows | undefined;
   readonly #timing: Timing;
   #light: LightModes = { constantCdM2: 0, amplitudeCdM2: new Float64Array(), swingCdM2: NO_PHASOR };
   #x = 0;
@@ -57,12 +58,18 @@ export class PlainWideBand implements Sensor {
     this.#timing = timing;
     this.#clear = this.#unlitForm.at(0);
     this.poles = {
+      key: [],
       kickCount: 3,
       kick: (kicks, ticks, jump) => {
         this.#unlitForm.kick(kicks, UNLIT_KICK, ticks, jump);
         this.#litForm.kick(kicks, LIT_KICK, ticks, jump);
       },
+      perExposure: 1 / this.#unlitForm.tauS,
+      filtered: (jump, kicks) => this.#unlitForm.kicked(jump, kicks, UNLIT_KICK).x,
+      filteredAfter: (ticks, jump, kicks) => this.#unlitForm.filteredAfter(ticks, jump, kicks),
+      mostAfter: (ticks, filtered, jump) => this.#unlitForm.mostAfter(ticks, filtered, jump),
     };
+    this.rows = swing === undefined ? { poles: this.poles, room: (times) => this.#roomOfRows(times) } : undefined;
     this.#guard = {
       at: (ticks) => this.#form.at(ticks),
       isTrue: (instant) => this.#isTrue(instant),
@@ -144,6 +151,18 @@ export class PlainWideBand implements Sensor {
       xMax = Math.min(xMax, bMin + this.#thresholdCdM2 - slack);
     }
     return (xMax - Math.max(0, x)) * tau - exposure;
+  }
+
+  #roomOfRows(times: RowTimes): RowRoom | undefined {
+    if (this.#isFollowing || this.#isLit) return undefined;
+    const { most, mostLater, least, leastLater, magnitude } = this.#form.boundsAlone(times, this.#x);
+    const [threshold, b] = [this.#thresholdCdM2, this.#b];
+    const slack = SLACK * (magnitude + Math.abs(b) + threshold);
+    const rise = (ticks: number): number => (threshold / this.#form.baselineTauS) * ticksToSeconds(this.#timing, ticks);
+    const low = b - BASELINE_DEADBAND_CDM2 + slack;
+    const high = b + threshold - BASELINE_DEADBAND_CDM2 - slack;
+    if (least < low + rise(times.firstEnd) || most > high) return undefined;
+    return { most: high - mostLater, least: low + rise(times.end) - leastLater };
   }
 
   advanceThrough(ticks: number, { jumpCdM2, kicks }: Pick<ImpulseSum, 'jumpCdM2' | 'kicks'>): void {

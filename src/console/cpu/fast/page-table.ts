@@ -23,7 +23,8 @@ export class PageTable {
   isChanged = true;
   readonly #watched = new Uint8Array(PAGE_BYTES);
   readonly #memoryBytes: number;
-  #claimedWrites = new Int32Array(0);
+  readonly #claimedWrites = new Int32Array(PAGE_BYTES);
+  #claimedCount = 0;
 
   constructor(memoryBytes: number) {
     this.#memoryBytes = memoryBytes;
@@ -52,14 +53,17 @@ export class PageTable {
 
   /** Let every write to pages 0 to `last` call out, until `releaseWrites`; `map` is for other pages meanwhile. */
   claimWrites(last: number): void {
-    this.#claimedWrites = this.writeBase.slice(0, last + 1);
-    this.writeBase.fill(NOWHERE, 0, last + 1);
+    this.#claimedCount = last + 1;
+    for (let page = 0; page <= last; page++) {
+      this.#claimedWrites[page] = this.writeBase[page]!;
+      this.writeBase[page] = NOWHERE;
+    }
     this.isChanged = true;
   }
 
   /** Give the pages of `claimWrites` their offsets for writing back. */
   releaseWrites(): void {
-    this.writeBase.set(this.#claimedWrites);
+    for (let page = 0; page < this.#claimedCount; page++) this.writeBase[page] = this.#claimedWrites[page]!;
     this.isChanged = true;
   }
 

@@ -1,6 +1,6 @@
 import { isLitAt } from '../../light-bit.ts';
-import { aimedTarget, flashPicture, frameTicks, ms, picturesSince, spanOf } from '../facts.ts';
-import { field, type Intervention } from '../intervention.ts';
+import { aimedTarget, flashPicture, frameTicks, ms, picturesSince, spanOf, toMs } from '../facts.ts';
+import { type Finding, field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
 import type { PictureNote } from '../picture-notes.ts';
 import { darkTick } from '../rerun.ts';
@@ -26,6 +26,18 @@ function litBefore(first: Observation): number[] {
   return reads.filter((tick) => tick < from && isLitAt(flips, tick));
 }
 
+/**
+ * When the light came that the program read although the spot was dark in every picture since the trigger: a flash of an
+ * earlier shot was still up. Undefined where it is not so: a lamp's light is never lit for a whole picture before the trigger.
+ */
+function earlierLight(first: Observation): number | undefined {
+  const { flips, ticks } = first.result;
+  const [lit] = litBefore(first);
+  if (lit === undefined || first.pictures.some(({ spotLight }) => spotLight >= DARK)) return undefined;
+  const on = flips.filter((tick, i) => i % 2 === 0 && tick <= lit).pop();
+  return on !== undefined && on <= ticks.trigger - frameTicks(first) ? on : undefined;
+}
+
 /** Black pictures that are tried at most, frames. */
 const MOST_BLACK = 60;
 
@@ -44,13 +56,17 @@ export const DARK_BEFORE: Intervention = {
   name: 'dark before',
   title: 'the black pictures last until the glass is dark',
   evidence: (first) =>
-    Math.max(...first.pictures.map(({ spotLight }) => spotLight), 0) < DARK ? 0 : litBefore(first).length,
+    first.pictures.some(({ spotLight }) => spotLight >= DARK) || earlierLight(first) !== undefined
+      ? litBefore(first).length
+      : 0,
   apply: (world, first) => ({
     ...world,
     retouch: { ...world.retouch, blackUntil: lastBefore(first) },
     isLightNew: true,
   }),
   describe(first, world) {
+    const earlier = earlierLight(first);
+    if (earlier !== undefined) return earlierFlash(first, world, earlier);
     const lit = litBefore(first);
     const { trigger } = first.result.ticks;
     const [at] = lit;
@@ -74,6 +90,33 @@ export const DARK_BEFORE: Intervention = {
     };
   },
 };
+
+/** More black pictures would not help: they put off the earlier flash as well. */
+function earlierFlash(first: Observation, world: World, on: number): Finding {
+  const { trigger } = first.result.ticks;
+  const [lit] = litBefore(first) as [number];
+  const dark = darkAt(first, world);
+  const frames = Math.max(1, Math.ceil((dark - lit) / frameTicks(first)) + 1);
+  const later = Math.round(toMs(first, frames * frameTicks(first)) * 1000) / 1000;
+  const { atMs } = first.prepared.scenario.shots[first.shot]!;
+  return {
+    id: 'earlier-flash',
+    fields: {
+      litRead: ms(first, lit - trigger),
+      litFor: ms(first, trigger - on),
+      dark: ms(first, dark - trigger),
+      frames: field(frames, 'frames'),
+    },
+    sentence: `The program read light ${spanOf(first, lit - trigger)} after the trigger that was still up from a flash before this shot: the light bit had been lit for ${spanOf(first, trigger - on)} when the trigger was pulled, and would have been dark ${spanOf(first, dark - trigger)} after it.`,
+    cure: {
+      text: `Begin no shot before a read is dark: this one ${frames} frame${frames === 1 ? '' : 's'} later.`,
+      changes: [
+        { in: 'scenario', path: `shots.${first.shot}.atMs`, value: atMs + later },
+        { in: 'program', constant: 'pause between shots', by: frames, unit: 'frames' },
+      ],
+    },
+  };
+}
 
 /** The first dark picture after the trigger. */
 function blackPicture(first: Observation): PictureNote | undefined {

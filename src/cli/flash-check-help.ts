@@ -1,0 +1,27 @@
+import { FLASH_PROFILES } from '../safety/flash-profile.ts';
+import { LONGEST_S, USUAL_PROFILES, USUAL_SCALE } from './flash-check.ts';
+
+/** `latelight help flash-check`, made from the profiles that it checks with. */
+export function flashCheckHelp(): string {
+  return `latelight flash-check SCENARIO [SCENARIO ...] [--seconds N] [--scale N] [--profile ID] [--json]
+
+Plays each scenario, pulls its trigger, and holds what the console shows against published limits for flashing pictures. An
+estimate, no medical guarantee: programs that flash can harm people with photosensitive epilepsy.
+  --seconds N        how long it is watched from power-on, 0.1 to ${LONGEST_S} (2 s after the last shot)
+  --scale N          CSS pixels from line to line when it is shown, 0.1 to 20 (${USUAL_SCALE})
+  --profile ID       which limits (${USUAL_PROFILES.join(' and ')}); all takes every one of
+${FLASH_PROFILES.map(({ id, title, source }) => `                       ${id.padEnd(10)} ${title}; ${source}`).join('\n')}
+  --json             print JSON instead of text
+  -h, --help         this text
+
+Exit status
+  0   everything stays below the limits
+  1   a scenario, an image or a program was refused
+  2   the command line was not understood
+  3   something flashes above a limit
+
+Example
+  latelight flash-check --profile wcag-a homebrew-demo/first-light/tube.json
+  latelight flash-check --seconds 8 --scale 2 --profile all --json homebrew-demo/lamplighter/tube.json
+`;
+}

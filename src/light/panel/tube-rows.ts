@@ -1,0 +1,193 @@
+import { PICTURE_WIDTH, type Timing } from '../../units/timing.ts';
+import { type Decays, flushed } from '../light-modes.ts';
+import type { SpotWeights } from '../optics/optics.ts';
+import type { ImpulseSum, RowPoles, RowRoom } from './panel.ts';
+import { jumpOf, type TubeTables } from './tube-tables.ts';
+
+/** Where the dots of a spot come in a presentation, ticks after its top. */
+const ticksFromTop = (line: number, dot: number, tPerRow: number, { dotsPerLine }: Timing): number =>
+  Math.round(line * tPerRow) + Math.round((dot * tPerRow) / dotsPerLine);
+
+/** What the impulses from the first row on have come to with the last one of a row. */
+interface RowOfChain extends ImpulseSum {
+  readonly jumpCdM2: Float64Array;
+  readonly kicks: Float64Array;
+  /** Ticks from the top of the presentation to the row's first and last dot, and to the last impulse so far (-1 = none). */
+  start: number;
+  end: number;
+  last: number;
+  isLit: boolean;
+  /** What they make of the sensor's filtered light, cd/m2: at the last one; most up to here; least behind the first lit row. */
+  filtered: number;
+  most: number;
+  least: number;
+}
+
+/**
+ * The impulses of several rows of a tube one after the other, beginning with one of the spot's rows: what they come to, and
+ * what a sensor's low-pass makes of them meanwhile. All of it follows from the codes and is kept while these are the same.
+ *
+ * In a row x rises by no more than the exposure / tau over what would be without the row; behind it `mostAfter` bounds it.
+ */
+export class TubeRows {
+  readonly #tables: TubeTables;
+  readonly #spot: SpotWeights;
+  readonly #timing: Timing;
+  readonly #decays: Decays;
+  readonly #first: number;
+  readonly #rows: RowOfChain[] = [];
+  readonly #codes: Uint16Array;
+  readonly #jump: Float64Array;
+  #tPerRow = 0;
+  /** Rows that are those of the codes kept. */
+  #known = 0;
+
+  constructor(tables: TubeTables, spot: SpotWeights, timing: Timing, decays: Decays, first: number) {
+    this.#tables = tables;
+    this.#spot = spot;
+    this.#timing = timing;
+    this.#decays = decays;
+    this.#first = first;
+    this.#codes = new Uint16Array((spot.rowCount - first) * spot.dotCount);
+    this.#jump = new Float64Array(tables.tauS.length);
+  }
+
+  begin(tPerRow: number): void {
+    if (tPerRow !== this.#tPerRow) this.#known = 0;
+    this.#tPerRow = tPerRow;
+  }
+
+  /** The row that is the spot's row `row`; those between the first and it have been asked for. */
+  at(row: number, codes: Uint16Array, poles: RowPoles): RowOfChain {
+    const k = row - this.#first;
+    if (this.isKnown(row, codes)) return this.#rows[k]!;
+    this.#rows[k] ??= emptyRow(this.#jump.length, poles.kickCount);
+    this.#compute(this.#rows[k]!, row, codes, poles);
+    this.#known = k + 1;
+    return this.#rows[k]!;
+  }
+
+  /** Nothing has to be computed for `at`. */
+  isKnown(row: number, codes: Uint16Array): boolean {
+    return row - this.#first < this.#known && this.#isAsKept(row, codes);
+  }
+
+  /** Whether the row as far as it has come until `limit`, ticks after the top, leaves no room any more. */
+  isTooMuch(row: number, codes: Uint16Array, limit: number, poles: RowPoles, room: RowRoom): boolean {
+    const above = this.#rows[row - this.#first - 1];
+    const start = this.#ticks(row, 0);
+    const end = this.#ticks(row, this.#spot.dotCount - 1);
+    const most = this.#mostInRow(above, start, this.#exposure(row, codes, limit), poles);
+    return most > room.most || leastUpTo(above, end, poles) < room.least;
+  }
+
+  #ticks(row: number, dot: number): number {
+    return ticksFromTop(this.#spot.firstRow + row, this.#spot.firstDot + dot, this.#tPerRow, this.#timing);
+  }
+
+  #isAsKept(row: number, codes: Uint16Array): boolean {
+    const { firstRow, firstDot, dotCount } = this.#spot;
+    const kept = this.#codes;
+    let at = (firstRow + row) * PICTURE_WIDTH + firstDot;
+    const from = (row - this.#first) * dotCount;
+    for (let i = from; i < from + dotCount; i++, at++) if (codes[at] !== kept[i]) return false;
+    return true;
+  }
+
+  #keep(row: number, codes: Uint16Array): void {
+    const { firstRow, firstDot, dotCount } = this.#spot;
+    const at = (firstRow + row) * PICTURE_WIDTH + firstDot;
+    this.#codes.set(codes.subarray(at, at + dotCount), (row - this.#first) * dotCount);
+  }
+
+  #exposure(row: number, codes: Uint16Array, limit: number): number {
+    const { firstRow, firstDot, dotCount, weight } = this.#spot;
+    const { exposure } = this.#tables;
+    const at = (firstRow + row) * PICTURE_WIDTH + firstDot;
+    let sum = 0;
+    for (let dot = 0; dot < dotCount; dot++) {
+      const ofCode = exposure[codes[at + dot]!]!;
+      if (ofCode > 0 && this.#ticks(row, dot) <= limit) sum += weight[row * dotCount + dot]! * ofCode;
+    }
+    return sum;
+  }
+
+  #mostInRow(above: RowOfChain | undefined, start: number, exposure: number, poles: RowPoles): number {
+    const rise = exposure * poles.perExposure;
+    if (above === undefined || above.last < 0) return rise;
+    return Math.max(above.most, poles.mostAfter(start - above.last, above.filtered, above.jumpCdM2) + rise);
+  }
+
+  #compute(into: RowOfChain, row: number, codes: Uint16Array, poles: RowPoles): void {
+    const above = this.#rows[row - this.#first - 1];
+    this.#keep(row, codes);
+    takeOver(into, above);
+    into.start = this.#ticks(row, 0);
+    into.end = this.#ticks(row, this.#spot.dotCount - 1);
+    const exposure = this.#exposure(row, codes, into.end);
+    into.isLit = exposure > 0;
+    if (!into.isLit) return;
+    const most = this.#mostInRow(above, into.start, exposure, poles);
+    into.least = leastUpTo(above, into.end, poles);
+    this.#addRow(into, row, codes, poles);
+    into.filtered = poles.filtered(into.jumpCdM2, into.kicks);
+    into.most = Math.max(most, poles.mostAfter(0, into.filtered, into.jumpCdM2));
+  }
+
+  #addRow(into: RowOfChain, row: number, codes: Uint16Array, poles: RowPoles): void {
+    const { firstRow, firstDot, dotCount, weight } = this.#spot;
+    const firstCode = (firstRow + row) * PICTURE_WIDTH + firstDot;
+    for (let dot = 0; dot < dotCount; dot++) {
+      const code = codes[firstCode + dot]!;
+      if (this.#tables.exposure[code] === 0) continue;
+      const tick = this.#ticks(row, dot);
+      jumpOf(this.#tables, weight[row * dotCount + dot]!, code, this.#jump);
+      this.#add(into, into.last < 0 ? 0 : tick - into.last, poles);
+      into.last = tick;
+    }
+  }
+
+  /** One impulse more, so many ticks after the one before. */
+  #add({ jumpCdM2, kicks }: RowOfChain, ticks: number, poles: RowPoles): void {
+    const jump = this.#jump;
+    const decay = this.#decays.after(ticks);
+    for (let m = 0; m < jump.length; m++) jumpCdM2[m] = flushed(jumpCdM2[m]! * decay[m]!) + jump[m]!;
+    poles.kick(kicks, ticks, jump);
+  }
+}
+
+const emptyRow = (modeCount: number, kickCount: number): RowOfChain => ({
+  tick: 0,
+  jumpCdM2: new Float64Array(modeCount),
+  kicks: new Float64Array(kickCount),
+  start: 0,
+  end: 0,
+  last: -1,
+  isLit: false,
+  filtered: 0.5,
+  most: 0.5,
+  least: 0.5,
+});
+
+/** Begin where the row above has ended. */
+function takeOver(into: RowOfChain, above: RowOfChain | undefined): void {
+  if (above === undefined) {
+    into.jumpCdM2.fill(0);
+    into.kicks.fill(0);
+    Object.assign(into, { last: -1, filtered: 0, most: 0, least: Number.POSITIVE_INFINITY });
+    return;
+  }
+  into.jumpCdM2.set(above.jumpCdM2);
+  into.kicks.set(above.kicks);
+  into.last = above.last;
+  into.filtered = above.filtered;
+  into.most = above.most;
+  into.least = above.least;
+}
+
+/** Before the first impulse nothing is asked of the filtered light; behind it, it is least at either end of a span. */
+function leastUpTo(above: RowOfChain | undefined, end: number, poles: RowPoles): number {
+  if (above === undefined || above.last < 0) return Number.POSITIVE_INFINITY;
+  const { least, filtered, last, jumpCdM2, kicks } = above;
+  return Math.min(least, filtered, poles.filteredAfter(end - last, jumpCdM2, kicks));
+}

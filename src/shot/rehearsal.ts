@@ -1,0 +1,74 @@
+import { LatelightError } from '../errors/latelight-error.ts';
+import { msToTicks, ticksToMs } from '../units/timing.ts';
+import { buttonsAt } from './inputs.ts';
+import { LiveSession, type PullOutcome } from './live-session.ts';
+import type { Scenario, ShotPlan } from './scenario.ts';
+import type { PreparedScenario } from './shot.ts';
+
+/** A shot that was played through without anybody at the pad. */
+export interface Rehearsal {
+  readonly outcome: PullOutcome;
+  /** The same shot as a scenario's, every pull at the very tick at which it was made. */
+  readonly played: PreparedScenario;
+  /** The console where the shot ended. */
+  readonly session: LiveSession;
+}
+
+/**
+ * Play the first shot of a scenario at this aim, from power-on. Pulls are made between frames as a person's are, the first
+ * one after the instant of the scenario, and pads are read once a frame; a hand that sways is not played.
+ * Errors: as `runShot`; INTERNAL without a shot.
+ */
+export function rehearse(prepared: PreparedScenario, aim: ShotPlan['aim']): Rehearsal {
+  const { scenario, timing } = prepared;
+  const [first] = scenario.shots;
+  if (first === undefined) throw new LatelightError('INTERNAL', { what: 'a scenario without a shot is rehearsed' });
+  const plans = [...scenario.pulls, { ...first, aim }];
+  const session = new LiveSession(prepared, plans[0]!.aim);
+  const pulls = plans.map((plan) => {
+    const trigger = msToTicks(timing, plan.atMs);
+    runTo(session, prepared, trigger - msToTicks(timing, scenario.settleMs));
+    session.moveAim(plan.aim);
+    runTo(session, prepared, trigger);
+    const atMs = ticksToMs(timing, session.tick);
+    session.pullTrigger();
+    return { ...plan, atMs };
+  });
+  const { hand: _, ...still } = scenario;
+  const played: Scenario = { ...still, pulls: pulls.slice(0, -1), shots: pulls.slice(-1) };
+  return { outcome: outcomeOf(session, prepared), played: { ...prepared, scenario: played }, session };
+}
+
+/** The console where the shot of a scenario would be made, with this aim. Errors: as `runShot`; INTERNAL without a shot. */
+export function sceneOf(prepared: PreparedScenario, aim: ShotPlan['aim']): LiveSession {
+  const { scenario, timing } = prepared;
+  const session = new LiveSession(prepared, aim);
+  runTo(session, { ...prepared, scenario: { ...scenario, pulls: [] } }, msToTicks(timing, firstInstantMs(scenario)));
+  return session;
+}
+
+/** The street stands at the first pull already. */
+const firstInstantMs = ({ pulls, shots }: Scenario): number =>
+  Math.min(...[...pulls, ...shots].map(({ atMs }) => atMs));
+
+/** Whole frames up to this tick, with the buttons of the scenario. Outcomes of pulls before the shot are nobody's. */
+function runTo(session: LiveSession, prepared: PreparedScenario, tick: number): void {
+  while (session.tick < tick) runFrame(session, prepared);
+}
+
+function runFrame(session: LiveSession, { scenario, timing }: PreparedScenario): readonly PullOutcome[] {
+  session.holdButtons(1, buttonsAt(scenario.pads, 1, session.tick, timing));
+  session.holdButtons(2, buttonsAt(scenario.pads, 2, session.tick, timing));
+  return session.runFrame();
+}
+
+/** Frames after which a shot has long been answered: its deadline is 600 frames at most, and light can be a second late. */
+const MOST_FRAMES = 800;
+
+function outcomeOf(session: LiveSession, prepared: PreparedScenario): PullOutcome {
+  for (let frame = 0; frame < MOST_FRAMES; frame++) {
+    const [outcome] = runFrame(session, prepared);
+    if (outcome !== undefined) return outcome;
+  }
+  throw new LatelightError('INTERNAL', { what: `a shot without an outcome after ${MOST_FRAMES} frames` });
+}

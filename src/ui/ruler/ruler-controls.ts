@@ -1,0 +1,76 @@
+import { html } from 'lit';
+import { placeAt, type ShotLanes, type ShotMark, type Stretch } from '../../workers/play.api.ts';
+import type { RulerCommand } from './ruler-keys.ts';
+import type { CursorPart } from './ruler-state.ts';
+import { msText, numberText } from './ruler-view.ts';
+
+export type SavedKind = 'SVG' | 'PNG' | 'CSV' | 'VCD';
+const SAVED_KINDS: readonly SavedKind[] = ['SVG', 'PNG', 'CSV', 'VCD'];
+
+type Act = (command: RulerCommand) => void;
+
+const key = (name: string, command: RulerCommand, act: Act, words: string = command) => html`
+  <button type="button" aria-keyshortcuts=${name} @click=${() => act(command)}><kbd aria-hidden="true">${name}</kbd>${words}</button>
+`;
+
+/** The keys of the ruler as buttons, and the files that it can be saved as. */
+export const controls = (isHeld: boolean, act: Act, save: (kind: SavedKind) => void) => html`
+  <div class="row">
+    <button type="button" aria-keyshortcuts="H" aria-pressed=${isHeld} @click=${() => act('hold')}>
+      <kbd aria-hidden="true">H</kbd>hold
+    </button>
+    ${key('.', 'next scanline', act)} ${key('F', 'next frame', act)} ${key('B', 'back to the shot', act)}
+    ${key('M', 'measure', act, 'measure from here')}
+    <span class="spring"></span>
+    <slot name="note"></slot>
+  </div>
+  <div class="row">
+    <span id="hint">Wheel, + and − zoom; dragging moves; 0 shows all; arrows move the cursor, with Shift to the next edge.</span>
+    <span class="spring"></span>
+    <span class="saves">
+      save as
+      ${SAVED_KINDS.map(
+        (kind) =>
+          html`<button type="button" class="save" aria-label="save as ${kind}" @click=${() => save(kind)}>${kind}</button>`,
+      )}
+    </span>
+  </div>
+`;
+
+/** What is known of the cursor's time. */
+export const readout = (parts: readonly CursorPart[]) =>
+  parts.length === 0
+    ? html`<p class="readout">Point at the ruler: it tells time, scanline, dot and the code that reads.</p>`
+    : html`<dl class="readout">${parts.map(({ name, value }) => html`<div><dt>${name}</dt><dd>${value}</dd></div>`)}</dl>`;
+
+const stretchText = ({ fromMs, toMs }: Stretch): string => `${numberText(fromMs, 2)} to ${msText(toMs, 2)}`;
+
+const stretchesText = (stretches: readonly Stretch[]): string =>
+  stretches.length === 0 ? 'at no time' : `from ${stretches.map(stretchText).join(', from ')}`;
+
+/** The instants for those who do not see the lanes. */
+export const instantsTable = (lanes: ShotLanes, marks: readonly ShotMark[]) => html`
+  <details>
+    <summary>The instants as a table</summary>
+    <div class="table" tabindex="0" role="region" aria-label="the instants of the shot">
+      <table>
+        <thead>
+          <tr><th scope="col">instant</th><th scope="col">ms</th><th scope="col">frame</th><th scope="col">scanline</th><th scope="col">dot</th></tr>
+        </thead>
+        <tbody>
+          ${marks.map(({ title, ms }) => {
+            const { frame, scanline, dot } = placeAt(lanes.clock, ms);
+            return html`
+              <tr>
+                <th scope="row">${title}</th>
+                <td>${numberText(ms, 3)}</td><td>${frame ?? '–'}</td><td>${scanline ?? '–'}</td><td>${dot ?? '–'}</td>
+              </tr>
+            `;
+          })}
+        </tbody>
+      </table>
+    </div>
+    <p>Frames on the wire: ${lanes.pictures.map(({ name, frame }) => `${frame} ${name}`).join(', ')}.</p>
+    <p>The program looked ${stretchesText(lanes.looking)}. The light bit was lit ${stretchesText(lanes.lit)}.</p>
+  </details>
+`;

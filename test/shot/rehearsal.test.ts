@@ -1,0 +1,31 @@
+import { expect, test } from 'vitest';
+import { openScenario } from '../../src/cli/files.ts';
+import { explainShot } from '../../src/shot/cause/explain.ts';
+import { rehearse } from '../../src/shot/rehearsal.ts';
+import { runShot } from '../../src/shot/shot.ts';
+import { hashNoise } from '../../src/units/noise.ts';
+
+const FILES = [
+  'homebrew-demo/lamplighter/tube.json',
+  'homebrew-demo/lamplighter/calibrated-late-lcd.json',
+  'homebrew-demo/first-light/late-lcd.json',
+];
+
+test.each(FILES)('%s: a rehearsed shot is judged as the shot of its scenario', (file) => {
+  for (let k = 0; k < 8; k++) {
+    const aim = { x: 256 * hashNoise(k, 1, 1), y: 240 * hashNoise(k, 1, 2) };
+    const { outcome, played } = rehearse(openScenario(file), k < 2 ? { x: 52, y: 36 } : aim);
+    if (outcome.kind !== 'judged') throw outcome.error;
+    const { judgement, said, truth, ticks } = runShot(played, 0);
+    expect(outcome.result).toMatchObject({ judgement, said, truth });
+    expect(outcome.result.ticks).toMatchObject({ trigger: ticks.trigger, decision: ticks.decision });
+    expect(outcome.result.ticks.crossing).toBe(ticks.crossing);
+  }
+});
+
+test('what explains the scenario explains the rehearsed shot: First Light on a late LCD reads too early', () => {
+  const late = openScenario('homebrew-demo/first-light/late-lcd.json');
+  const { outcome, played } = rehearse(late, { x: 128, y: 112 });
+  expect(outcome).toMatchObject({ kind: 'judged', result: { judgement: 'miss' } });
+  expect(explainShot(played, 0)).toMatchObject({ kind: 'proved', causes: [{ id: 'too-early' }] });
+});
