@@ -59,8 +59,8 @@ export class LivePlay implements PlayService {
       this.#replay = undefined;
       this.#symbols = symbolsOf(checked, labels);
       const marginDots = checked.targets.marginDots;
-      this.#sent = new PictureDrawing(session.timing, marginDots);
-      this.#shown = new PictureDrawing(session.timing, marginDots);
+      this.#sent ??= new PictureDrawing(session.timing, marginDots);
+      this.#shown ??= new PictureDrawing(session.timing, marginDots);
       this.#seen = -1;
       return this.#started(session);
     });
