@@ -1,9 +1,9 @@
 import { html, LitElement, nothing, type PropertyValues } from 'lit';
+import { CanvasPen } from '../ruler/canvas-pen.ts';
 import { rulerColours } from '../ruler/ruler-colours.ts';
 import { CHART_STYLES } from './lag-map.styles.ts';
 import { ChooseCellEvent } from './lag-map-events.ts';
 import { drawLegend, legendHeight } from './legend-drawing.ts';
-import { MapCanvasPen } from './map-canvas-pen.ts';
 import type { MapView } from './map-drawing.ts';
 import { cellAt, cellX, type MapLayout, mapLayout } from './map-layout.ts';
 import { MapPainter, type Sight } from './map-painter.ts';
@@ -222,7 +222,7 @@ export class LagMapChart extends LitElement {
     return this.renderRoot.querySelector<HTMLElement>(selector)!;
   }
 
-  #pen(id: string, width: number, height: number): MapCanvasPen {
+  #pen(id: string, width: number, height: number): CanvasPen {
     const canvas = this.#part(`#${id}`) as HTMLCanvasElement;
     const scale = devicePixelRatio;
     const [dotsX, dotsY] = [Math.round(width * scale), Math.round(height * scale)];
@@ -232,7 +232,7 @@ export class LagMapChart extends LitElement {
     canvas.style.height = `${height}px`;
     const context = canvas.getContext('2d')!;
     context.setTransform(scale, 0, 0, scale, 0, 0);
-    return new MapCanvasPen(context);
+    return new CanvasPen(context);
   }
 
   #placeOf(event: PointerEvent | MouseEvent): CellPlace | undefined {

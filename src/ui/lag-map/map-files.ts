@@ -3,10 +3,10 @@ import type { Sweep } from '../../sweep/plan.ts';
 import { sweepCsv } from '../../sweep/report/csv-report.ts';
 import { sweepJson } from '../../sweep/report/json-report.ts';
 import { type SweepSummary, summarize } from '../../sweep/summary.ts';
+import { CanvasPen } from '../ruler/canvas-pen.ts';
 import type { Pen } from '../ruler/pen.ts';
 import { SvgPen } from '../ruler/svg-pen.ts';
 import { drawLegend, legendHeight } from './legend-drawing.ts';
-import { MapCanvasPen } from './map-canvas-pen.ts';
 import { drawMap, type MapView } from './map-drawing.ts';
 import type { MapLayout } from './map-layout.ts';
 import { MovedPen } from './moved-pen.ts';
@@ -94,7 +94,7 @@ async function mapPng(layout: MapLayout, view: MapView, heading: MapHeading): Pr
   const context = canvas.getContext('2d');
   if (context === null) return undefined;
   context.scale(PNG_SCALE, PNG_SCALE);
-  sheet.draw(new MapCanvasPen(context));
+  sheet.draw(new CanvasPen(context));
   return await new Promise((done) => canvas.toBlob((blob) => done(blob ?? undefined)));
 }
 

@@ -1,10 +1,7 @@
 import { FONT, FONT_PX, hatchLines, type LineStyle, type Pen, type Place, type TextStyle } from './pen.ts';
-import { drawRuler } from './ruler-drawing.ts';
-import type { RulerLayout } from './ruler-layout.ts';
-import type { RulerView } from './ruler-view.ts';
 
 /** Draws on a canvas whose unit is a CSS pixel. */
-class CanvasPen implements Pen {
+export class CanvasPen implements Pen {
   readonly #context: CanvasRenderingContext2D;
 
   constructor(context: CanvasRenderingContext2D) {
@@ -79,24 +76,4 @@ class CanvasPen implements Pen {
     this.#context.beginPath();
     for (let i = 0; i < points.length; i += 2) this.#context.lineTo(points[i]!, points[i + 1]!);
   }
-}
-
-/** Draw the ruler on a canvas with so many dots a CSS pixel, and a margin in CSS pixels. */
-export function drawOn(
-  canvas: HTMLCanvasElement,
-  layout: RulerLayout,
-  view: RulerView,
-  scale: number,
-  margin = 0,
-): void {
-  const [width, height] = [layout.width, layout.height].map((size) => Math.round((size + 2 * margin) * scale));
-  if (canvas.width !== width) canvas.width = width!;
-  if (canvas.height !== height) canvas.height = height!;
-  canvas.style.height = `${layout.height + 2 * margin}px`;
-  const context = canvas.getContext('2d')!;
-  context.setTransform(scale, 0, 0, scale, margin * scale, margin * scale);
-  const pen = new CanvasPen(context);
-  const sheet = { x: -margin, y: -margin, width: layout.width + 2 * margin, height: layout.height + 2 * margin };
-  if (margin > 0) pen.fill(sheet, view.colours.sheet);
-  drawRuler(pen, layout, view);
 }

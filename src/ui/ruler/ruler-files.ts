@@ -1,4 +1,4 @@
-import { drawOn } from './canvas-pen.ts';
+import { drawOn } from './draw-on.ts';
 import { lanesCsv, lanesVcd, rulerSvg } from './exports.ts';
 import { FILE_MARGIN } from './pen.ts';
 import type { SavedKind } from './ruler-controls.ts';
