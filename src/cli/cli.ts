@@ -46,6 +46,7 @@ const OPTIONS = {
   seconds: { type: 'string' },
   scale: { type: 'string' },
   profile: { type: 'string' },
+  pictures: { type: 'string' },
 } as const;
 
 /** The scenario that is being read or run, for messages. */

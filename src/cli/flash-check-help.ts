@@ -3,7 +3,7 @@ import { LONGEST_S, USUAL_PROFILES, USUAL_SCALE } from './flash-check.ts';
 
 /** `latelight help flash-check`, made from the profiles that it checks with. */
 export function flashCheckHelp(): string {
-  return `latelight flash-check SCENARIO [SCENARIO ...] [--seconds N] [--scale N] [--profile ID] [--json]
+  return `latelight flash-check SCENARIO [SCENARIO ...] [--seconds N] [--scale N] [--profile ID] [--pictures FILE] [--json]
 
 Plays each scenario, pulls its trigger, and holds what the console shows against published limits for flashing pictures. An
 estimate, no medical guarantee: programs that flash can harm people with photosensitive epilepsy.
@@ -11,6 +11,7 @@ estimate, no medical guarantee: programs that flash can harm people with photose
   --scale N          CSS pixels from line to line when it is shown, 0.1 to 20 (${USUAL_SCALE})
   --profile ID       which limits (${USUAL_PROFILES.join(' and ')}); all takes every one of
 ${FLASH_PROFILES.map(({ id, title, source }) => `                       ${id.padEnd(10)} ${title}; ${source}`).join('\n')}
+  --pictures FILE    write the pictures of the worst second side by side as a PNG file, still
   --json             print JSON instead of text
   -h, --help         this text
 

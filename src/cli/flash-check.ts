@@ -1,7 +1,16 @@
+import { writeFileSync } from 'node:fs';
 import { LatelightError } from '../errors/latelight-error.ts';
 import { FLASH_PROFILES, type FlashProfile } from '../safety/flash-profile.ts';
-import { FLASH_DISCLAIMER, flashAdvice, verdictLines } from '../safety/flash-text.ts';
-import { checkFlashes } from '../shot/flash-check.ts';
+import {
+  careLines,
+  FLASH_CAUTION,
+  FLASH_DISCLAIMER,
+  flashAdvice,
+  sceneLine,
+  verdictLines,
+} from '../safety/flash-text.ts';
+import { checkFlashes, type GameFlashes } from '../shot/flash-check.ts';
+import { contactSheet } from './contact-sheet.ts';
 import { openScenario } from './files.ts';
 
 export interface FlashCheckArguments {
@@ -9,6 +18,8 @@ export interface FlashCheckArguments {
   readonly scale?: string | undefined;
   readonly profile?: string | undefined;
   readonly json?: boolean | undefined;
+  /** A PNG file for the pictures of the worst second. */
+  readonly pictures?: string | undefined;
 }
 
 /** CSS pixels from line to line when nothing else is asked for: a picture 720 high. Our choice. */
@@ -18,7 +29,7 @@ export const LONGEST_S = 600;
 export const USUAL_PROFILES: readonly string[] = ['wcag-a', 'tv-1702'];
 
 /**
- * `latelight flash-check SCENARIO... [--seconds N] [--scale N] [--profile ID]`
+ * `latelight flash-check SCENARIO... [--seconds N] [--scale N] [--profile ID] [--pictures FILE]`
  *
  * Answers whether everything stays below the limits. Errors: USAGE and those of reading and running a scenario.
  */
@@ -28,35 +39,81 @@ export function flashCheck(paths: readonly string[], options: FlashCheckArgument
   const seconds = numberOf('--seconds', options.seconds, 0.1, LONGEST_S);
   const scale = numberOf('--scale', options.scale, 0.1, 20) ?? USUAL_SCALE;
   const profiles = profilesOf(options.profile);
-  const documents = paths.map((path) => {
-    const prepared = openScenario(path);
-    const { scenario } = prepared;
-    const lastMs = Math.max(...scenario.shots.map(({ atMs }) => atMs));
-    const watched = seconds ?? Math.min(LONGEST_S, lastMs / 1000 + 2);
-    const verdicts = checkFlashes(prepared, { profiles, size: { scale, pixelAspect: 1 }, seconds: watched });
-    return { path, title: scenario.title, seconds: watched, scale, verdicts };
-  });
-  if (options.json === true) console.log(JSON.stringify({ latelight: 1, flashChecks: documents }, null, 2));
-  else for (const document of documents) console.log(textOf(document));
-  return documents.every(({ verdicts }) => verdicts.every(({ passes }) => passes));
+  const checks = paths.map((path) => checkOf(path, profiles, scale, seconds));
+  if (options.pictures !== undefined) savePictures(options.pictures, checks);
+  if (options.json === true)
+    console.log(JSON.stringify({ latelight: 1, flashChecks: checks.map(documentOf) }, null, 2));
+  else for (const check of checks) console.log(textOf(check));
+  return checks.every(({ verdicts }) => verdicts.every(({ passes }) => passes));
 }
 
-function textOf({ title, seconds, scale, verdicts }: Document): string {
-  const lines = [
-    `${title}: what the game shows, ${seconds.toFixed(1)} s from power-on, shown at ${scale} CSS pixels a line`,
-  ];
-  for (const verdict of verdicts)
-    lines.push(...verdictLines(verdict).map((line, i) => `${i === 0 ? '  ' : '    '}${line}`));
-  for (const advice of flashAdvice(verdicts)) lines.push(`  ${advice}`);
-  lines.push('', FLASH_DISCLAIMER, '');
-  return lines.join('\n');
-}
-
-interface Document {
+interface Check extends GameFlashes {
+  readonly path: string;
   readonly title: string;
   readonly seconds: number;
   readonly scale: number;
-  readonly verdicts: ReturnType<typeof checkFlashes>;
+  readonly swapsRedGreenEmphasis: boolean;
+}
+
+function checkOf(path: string, profiles: readonly FlashProfile[], scale: number, asked: number | undefined): Check {
+  const prepared = openScenario(path);
+  const { scenario, timing } = prepared;
+  const lastMs = Math.max(...scenario.shots.map(({ atMs }) => atMs));
+  const seconds = asked ?? Math.min(LONGEST_S, lastMs / 1000 + 2);
+  const found = checkFlashes(prepared, { profiles, size: { scale, pixelAspect: 1 }, seconds });
+  const { swapsRedGreenEmphasis } = timing;
+  return { path, title: scenario.title, seconds, scale, swapsRedGreenEmphasis, ...found };
+}
+
+/** What a program reads: pictures are left out but for their times. */
+function documentOf({ swapsRedGreenEmphasis: _, verdicts, ...rest }: Check) {
+  return {
+    ...rest,
+    stream: 'the game',
+    verdicts: verdicts.map(({ worstSecond, ...verdict }) => ({
+      ...verdict,
+      worstSecond: worstSecond && {
+        fromS: worstSecond.fromS,
+        toS: worstSecond.toS,
+        picturesS: worstSecond.pictures.map(({ timeS }) => timeS),
+        left: worstSecond.left,
+      },
+    })),
+  };
+}
+
+/** The worst second of the first check that fails, or of the first there is. Error: USAGE. */
+function savePictures(path: string, checks: readonly Check[]): void {
+  const check = checks.find(({ verdicts }) => verdicts.some(({ passes }) => !passes)) ?? checks[0]!;
+  const verdict = check.verdicts.find(({ passes }) => !passes) ?? check.verdicts[0]!;
+  const pictures = verdict.worstSecond?.pictures.map(({ picture }) => picture) ?? [];
+  if (pictures.length === 0) {
+    console.error('Nothing flashes, so there is no picture to save.');
+    return;
+  }
+  try {
+    writeFileSync(path, contactSheet(pictures, check.swapsRedGreenEmphasis));
+  } catch (error) {
+    throw new LatelightError('USAGE', {
+      found: `--pictures ${path}: ${(error as Error).message}`,
+      expected: 'a file that can be written',
+    });
+  }
+}
+
+function textOf({ title, seconds, scale, verdicts, stripes }: Check): string {
+  const lines = [
+    `${title}: what the game shows, ${seconds.toFixed(1)} s from power-on, shown at ${scale} CSS pixels a line`,
+  ];
+  for (const verdict of verdicts) {
+    lines.push(...verdictLines(verdict).map((line, i) => `${i === 0 ? '  ' : '    '}${line}`));
+    lines.push(...verdict.scenes.map((scene, i) => `    ${sceneLine(scene, i + 1)}`));
+  }
+  // Every profile counts how long flashes go on; the first is the one that the page is held to.
+  for (const care of careLines(verdicts[0]?.load ?? [], stripes)) lines.push(`  ${care}`);
+  for (const advice of flashAdvice(verdicts)) lines.push(`  ${advice}`);
+  lines.push('', FLASH_DISCLAIMER, FLASH_CAUTION, '');
+  return lines.join('\n');
 }
 
 function numberOf(option: string, text: string | undefined, least: number, most: number): number | undefined {

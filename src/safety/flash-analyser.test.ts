@@ -277,6 +277,11 @@ describe('other profiles', () => {
     expect(worstAt(drifting, { profile: profileOf('trace-24') })).toBe(9);
   });
 
+  test('a flash out of a picture that stood still counts under them', () => {
+    const standing = repeat(3, [...repeat(8, [0]), ...repeat(8, [1])]);
+    expect(worstAt(standing, { profile: profileOf('trace-24') })).toBe(5);
+  });
+
   test('one flashing cell fails the strictest profile and no other', () => {
     const frames = repeat(10, [0, ((column, row) => (column === 0 && row === 0 ? 1 : 0)) as Frame]);
     const passes = FLASH_PROFILES.map((profile) => [profile.id, analyse(frames, { profile }).passes]);

@@ -1,10 +1,10 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
-import { BlockArea, type BlockGrid } from './block-area.ts';
+import { BlockArea, type BlockGrid, type BlockPlace } from './block-area.ts';
 import { olderRedLevel, relativeLuminance } from './flash-colour.ts';
 import { FAILING_CHANGES, type FlashProfile, type RedTest } from './flash-profile.ts';
 import { LevelSwings, type SwingRule } from './level-swings.ts';
-import { RecentChanges } from './recent-changes.ts';
+import { RecentChanges, WINDOW_S } from './recent-changes.ts';
 import { RedSwings } from './red-swings.ts';
 
 /** How large a picture is shown. */
@@ -18,8 +18,10 @@ export interface ShownSize {
 export interface FlashAnalyserOptions {
   readonly profile: FlashProfile;
   readonly size: ShownSize;
-  /** Edge of a cell, dots; divides 256 and 240. 8 when not given. */
+  /** Edge of a cell, dots; divides the raster. 8 when not given. */
   readonly cellDots?: number;
+  /** What is looked at, dots; the console's picture when not given. */
+  readonly raster?: { readonly width: number; readonly height: number };
 }
 
 export type FlashKind = 'general' | RedTest;
@@ -27,8 +29,11 @@ export type FlashKind = 'general' | RedTest;
 /** The worst that was found of one kind by one way of counting. */
 export interface WorstFlash {
   readonly kind: FlashKind;
-  /** Place: changes of one and the same place. Field: changes anywhere in the block, at whichever place. */
-  readonly counting: 'place' | 'field';
+  /**
+   * Place: changes of one and the same cell. Dots: of one and the same dot, for patterns that are finer than a cell.
+   * Field: changes anywhere in the block, at whichever place.
+   */
+  readonly counting: 'place' | 'dots' | 'field';
   /** Opposing changes within a second where they fill the share of the block that the profile names. */
   readonly changes: number;
   /** Number of the frame at which that was reached, from 0, and its time. */
@@ -50,8 +55,17 @@ export interface FlashVerdict {
 /** One kind of flash followed over time. */
 interface Follower {
   readonly kind: FlashKind;
-  step(light: Float64Array, luminance: Float64Array, timeS: number, changes: Int8Array): void;
+  /** `changes[cell]` becomes +1, -1 or 0. */
+  step(frame: ChangedFrame, changes: Int8Array): void;
   copy(): Follower;
+}
+
+/** A frame, and which cells of it are not as before: what stays cannot change anything. */
+interface ChangedFrame {
+  readonly light: Float64Array;
+  readonly luminance: Float64Array;
+  readonly timeS: number;
+  readonly cells: Int32Array;
 }
 
 /**
@@ -68,6 +82,10 @@ export class FlashAnalyser {
   readonly #luminance: Float64Array;
   readonly #changes: Int8Array;
   readonly #counters: KindCounter[];
+  /** The latest frame, and the cells that it changed. */
+  #light: Float64Array;
+  readonly #changedCells: Int32Array;
+  #hasChanged = false;
   #frames = 0;
   #lastTimeS = Number.NEGATIVE_INFINITY;
 
@@ -79,6 +97,8 @@ export class FlashAnalyser {
     const cells = this.#grid.columns * this.#grid.rows;
     this.#luminance = new Float64Array(cells);
     this.#changes = new Int8Array(cells);
+    this.#light = new Float64Array(3 * cells).fill(-1);
+    this.#changedCells = new Int32Array(cells);
     this.#counters =
       counters ??
       followersOf(options.profile, cells).map(
@@ -99,14 +119,40 @@ export class FlashAnalyser {
   push(light: Float64Array, timeS: number): void {
     this.#check(light, timeS);
     this.#lastTimeS = timeS;
+    const cells = this.#cellsChangedBy(light);
     const luminance = this.#luminance;
-    for (let i = 0; i < luminance.length; i++)
-      luminance[i] = relativeLuminance(light[3 * i]!, light[3 * i + 1]!, light[3 * i + 2]!);
+    for (const i of cells) luminance[i] = relativeLuminance(light[3 * i]!, light[3 * i + 1]!, light[3 * i + 2]!);
+    this.#hasChanged = false;
     for (const counter of this.#counters) {
-      counter.follower.step(light, luminance, timeS, this.#changes);
-      counter.count(this.#changes, this.#area, this.#frames, timeS);
+      this.#changes.fill(0);
+      if (cells.length > 0) counter.follower.step({ light, luminance, timeS, cells }, this.#changes);
+      if (counter.count(this.#changes, this.#area, this.#frames, timeS)) this.#hasChanged = true;
     }
     this.#frames++;
+  }
+
+  #cellsChangedBy(light: Float64Array): Int32Array {
+    const before = this.#light;
+    let count = 0;
+    for (let i = 0; i < this.#luminance.length; i++) {
+      const at = 3 * i;
+      if (before[at] === light[at] && before[at + 1] === light[at + 1] && before[at + 2] === light[at + 2]) continue;
+      before[at] = light[at]!;
+      before[at + 1] = light[at + 1]!;
+      before[at + 2] = light[at + 2]!;
+      this.#changedCells[count++] = i;
+    }
+    return this.#changedCells.subarray(0, count);
+  }
+
+  /** Whether the latest frame made an opposing change anywhere. */
+  get hasChanged(): boolean {
+    return this.#hasChanged;
+  }
+
+  /** Opposing changes over the field within the second that ends with the latest frame, of the kind that has most. */
+  get changesNow(): number {
+    return Math.max(...this.#counters.map((counter) => counter.changesNow(this.#lastTimeS)));
   }
 
   #check(light: Float64Array, timeS: number): void {
@@ -123,14 +169,33 @@ export class FlashAnalyser {
 
   /** The worst so far. */
   verdict(): FlashVerdict {
-    const cellDots = this.#options.cellDots ?? 8;
-    const worst = this.#counters.flatMap((counter) => counter.worst(this.#area, this.#grid, cellDots));
-    return {
-      profile: this.#options.profile.id,
-      frames: this.#frames,
-      passes: worst.every(({ changes }) => changes < FAILING_CHANGES),
-      worst,
-    };
+    return verdictOf(
+      this.#options.profile,
+      this.#frames,
+      this.#placed((counter) => counter.worst),
+    );
+  }
+
+  /** The worst of the seconds that ended since this was asked last. */
+  takeWorst(): WorstFlash[] {
+    return this.#placed((counter) => counter.takeWorst());
+  }
+
+  #placed(found: (counter: KindCounter) => readonly (readonly ['place' | 'field', Found])[]): WorstFlash[] {
+    const { cellDots = 8 } = this.#options;
+    return this.#counters.flatMap((counter) =>
+      found(counter).map(([counting, { position, ...rest }]) => ({
+        ...rest,
+        kind: counter.follower.kind,
+        counting,
+        block: blockAt(this.#area.placeOf(position), this.#grid, cellDots),
+      })),
+    );
+  }
+
+  /** The largest count of a kind at one place since the worst was taken last. */
+  latestAtPlace(kind: FlashKind): number {
+    return this.#counters.find(({ follower }) => follower.kind === kind)?.latestAtPlace ?? 0;
   }
 
   /** The largest count of any kind so far. */
@@ -144,11 +209,29 @@ export class FlashAnalyser {
       this.#options,
       this.#counters.map((counter) => counter.copy()),
     );
+    copy.#light = this.#light.slice();
+    copy.#luminance.set(this.#luminance);
     copy.#frames = this.#frames;
     copy.#lastTimeS = this.#lastTimeS;
     return copy;
   }
 }
+
+/** The verdict of what was found worst. */
+export const verdictOf = (profile: FlashProfile, frames: number, worst: readonly WorstFlash[]): FlashVerdict => ({
+  profile: profile.id,
+  frames,
+  passes: worst.every(({ changes }) => changes < FAILING_CHANGES),
+  worst,
+});
+
+/** A block of the grid, in dots. */
+export const blockAt = ({ column, row }: BlockPlace, grid: BlockGrid, cellDots: number): WorstFlash['block'] => ({
+  x: column * cellDots,
+  y: row * cellDots,
+  width: grid.blockColumns * cellDots,
+  height: grid.blockRows * cellDots,
+});
 
 interface Found {
   readonly changes: number;
@@ -173,6 +256,10 @@ class KindCounter {
   #latestTimeS = Number.NEGATIVE_INFINITY;
   #worstPlace = NOTHING;
   #worstField = NOTHING;
+  /** The same since it was taken last. */
+  #latestPlace = NOTHING;
+  #latestField = NOTHING;
+  #fieldTimeS = Number.NEGATIVE_INFINITY;
 
   constructor(follower: Follower, profile: FlashProfile, cells: number, positions: number) {
     this.follower = follower;
@@ -187,22 +274,43 @@ class KindCounter {
     return Math.max(this.#worstPlace.changes, this.#worstField.changes);
   }
 
-  count(changes: Int8Array, area: BlockArea, frame: number, timeS: number): void {
-    if (changes.every((change) => change === 0)) return;
+  get latestAtPlace(): number {
+    return this.#latestPlace.changes;
+  }
+
+  /** Answers whether there was any change. */
+  count(changes: Int8Array, area: BlockArea, frame: number, timeS: number): boolean {
+    if (changes.every((change) => change === 0)) return false;
     for (let cell = 0; cell < changes.length; cell++) if (changes[cell] !== 0) this.#atPlaces.add(cell, timeS);
     this.#countPlaces(changes.length, area, frame, timeS);
     this.#countFields(this.#together(changes, timeS), area, frame, timeS);
+    if (this.#latestPlace.changes > this.#worstPlace.changes) this.#worstPlace = this.#latestPlace;
+    if (this.#latestField.changes > this.#worstField.changes) this.#worstField = this.#latestField;
+    return true;
+  }
+
+  /** The largest count over the field within the second that ends now. */
+  changesNow(timeS: number): number {
+    if (timeS - this.#fieldTimeS > WINDOW_S + 1e-9) return 0;
+    let most = 0;
+    for (let position = 0; position < this.#fieldDirection.length; position++)
+      most = Math.max(most, this.#inFields.countAt(position, timeS));
+    return most;
   }
 
   /** The largest count that cells over a large enough share of some block have reached within this second. */
   #countPlaces(cells: number, area: BlockArea, frame: number, timeS: number): void {
-    const counts = Array.from({ length: cells }, (_, cell) => this.#atPlaces.countAt(cell, timeS));
-    const most = counts.reduce((a, b) => Math.max(a, b), 0);
-    for (let changes = most; changes > this.#worstPlace.changes; changes--) {
+    const counts = new Uint8Array(cells);
+    let most = 0;
+    for (let cell = 0; cell < cells; cell++) {
+      counts[cell] = this.#atPlaces.countAt(cell, timeS);
+      if (counts[cell]! > most) most = counts[cell]!;
+    }
+    for (let changes = most; changes > this.#latestPlace.changes; changes--) {
       area.mark((cell) => counts[cell]! >= changes);
       const { share, position } = area.largest();
-      if (!this.#isLarge(share)) continue;
-      this.#worstPlace = { changes, frame, timeS, position, share };
+      if (!isLarge(share, this.#profile)) continue;
+      this.#latestPlace = { changes, frame, timeS, position, share };
     }
   }
 
@@ -222,41 +330,36 @@ class KindCounter {
       return { direction, share: isAny ? sharesOf(area) : undefined };
     });
     for (let position = 0; position < area.positions; position++) {
-      const due = shares.filter(({ share }) => share !== undefined && this.#isLarge(share[position]!));
+      const due = shares.filter(({ share }) => share !== undefined && isLarge(share[position]!, this.#profile));
       // Both directions in one frame: first the one that opposes the latest.
       if (due[0]?.direction === this.#fieldDirection[position]) due.reverse();
       for (const { direction, share } of due) {
         if (direction === this.#fieldDirection[position]) continue;
         this.#fieldDirection[position] = direction;
         this.#inFields.add(position, timeS);
+        this.#fieldTimeS = timeS;
         const count = this.#inFields.countAt(position, timeS);
-        if (count > this.#worstField.changes)
-          this.#worstField = { changes: count, frame, timeS, position, share: share![position]! };
+        if (count > this.#latestField.changes)
+          this.#latestField = { changes: count, frame, timeS, position, share: share![position]! };
       }
     }
   }
 
-  #isLarge(share: number): boolean {
-    const { leastShare, isShareStrict } = this.#profile;
-    return isShareStrict ? share > leastShare : share >= leastShare;
+  get worst(): [['place', Found], ['field', Found]] {
+    return [
+      ['place', this.#worstPlace],
+      ['field', this.#worstField],
+    ];
   }
 
-  worst(area: BlockArea, grid: BlockGrid, cellDots: number): WorstFlash[] {
-    return (
-      [
-        ['place', this.#worstPlace],
-        ['field', this.#worstField],
-      ] as const
-    ).map(([counting, { changes, frame, timeS, position, share }]) => {
-      const { column, row } = area.placeOf(position);
-      const block = {
-        x: column * cellDots,
-        y: row * cellDots,
-        width: grid.blockColumns * cellDots,
-        height: grid.blockRows * cellDots,
-      };
-      return { kind: this.follower.kind, counting, changes, frame, timeS, block, share };
-    });
+  /** The worst since this was asked last. */
+  takeWorst(): [['place', Found], ['field', Found]] {
+    const taken: [['place', Found], ['field', Found]] = [
+      ['place', this.#latestPlace],
+      ['field', this.#latestField],
+    ];
+    this.#latestPlace = this.#latestField = NOTHING;
+    return taken;
   }
 
   copy(): KindCounter {
@@ -268,15 +371,24 @@ class KindCounter {
     copy.#latestTimeS = this.#latestTimeS;
     copy.#worstPlace = this.#worstPlace;
     copy.#worstField = this.#worstField;
+    copy.#latestPlace = this.#latestPlace;
+    copy.#latestField = this.#latestField;
+    copy.#fieldTimeS = this.#fieldTimeS;
     return copy;
   }
 }
 
+/** Whether a share of the block is as large as the profile asks for. */
+export const isLarge = (share: number, { leastShare, isShareStrict }: FlashProfile): boolean =>
+  isShareStrict ? share > leastShare : share >= leastShare;
+
 const sharesOf = (area: BlockArea): Float64Array =>
   Float64Array.from({ length: area.positions }, (_, position) => area.shareAt(position));
 
-/** Error: PARAM_RANGE. */
-function gridOf({ profile, size, cellDots = 8 }: FlashAnalyserOptions): BlockGrid {
+const PICTURE = { width: PICTURE_WIDTH, height: PICTURE_HEIGHT };
+
+/** Cells and block of what is looked at. Error: PARAM_RANGE. */
+export function gridOf({ profile, size, cellDots = 8, raster = PICTURE }: FlashAnalyserOptions): BlockGrid {
   if (![1, 2, 4, 8, 16].includes(cellDots))
     throw new LatelightError('PARAM_RANGE', { name: 'cellDots', found: cellDots, allowed: '1, 2, 4, 8 or 16' });
   const { scale, pixelAspect } = size;
@@ -286,7 +398,7 @@ function gridOf({ profile, size, cellDots = 8 }: FlashAnalyserOptions): BlockGri
       found: `${scale}, ${pixelAspect}`,
       allowed: 'numbers above 0',
     });
-  const [columns, rows] = [PICTURE_WIDTH / cellDots, PICTURE_HEIGHT / cellDots];
+  const [columns, rows] = [raster.width / cellDots, raster.height / cellDots];
   const [cellWidth, cellHeight] = [cellDots * scale * pixelAspect, cellDots * scale];
   if (profile.block === null)
     return { columns, rows, blockColumns: columns, blockRows: rows, cellShare: 1 / (columns * rows) };
@@ -300,7 +412,8 @@ function gridOf({ profile, size, cellDots = 8 }: FlashAnalyserOptions): BlockGri
   };
 }
 
-const RED_RULE: SwingRule = {
+/** Source: WCAG 2.0 and 2.1, red flash. */
+export const RED_RULE: SwingRule = {
   leastChange: 20,
   isStrict: true,
   darkLimit: Number.POSITIVE_INFINITY,
@@ -309,14 +422,21 @@ const RED_RULE: SwingRule = {
 };
 
 function followersOf(profile: FlashProfile, cells: number): Follower[] {
-  const { leastChange, darkLimit, leastContrast, longestChangeS, redTests } = profile;
-  const rule = { leastChange, isStrict: false, darkLimit, leastContrast, longestChangeS };
-  return [general(new LevelSwings(cells, rule)), ...redTests.map((test) => redFollower(test, cells))];
+  return [
+    general(new LevelSwings(cells, generalRule(profile))),
+    ...profile.redTests.map((test) => redFollower(test, cells)),
+  ];
 }
+
+/** When a change of luminance counts. */
+export const generalRule = (profile: FlashProfile): SwingRule => {
+  const { leastChange, darkLimit, leastContrast, longestChangeS } = profile;
+  return { leastChange, isStrict: false, darkLimit, leastContrast, longestChangeS };
+};
 
 const general = (swings: LevelSwings): Follower => ({
   kind: 'general',
-  step: (_light, luminance, timeS, changes) => swings.step(luminance, timeS, changes),
+  step: ({ luminance, timeS, cells }, changes) => swings.step(luminance, timeS, changes, cells),
   copy: () => general(swings.copy()),
 });
 
@@ -327,16 +447,15 @@ const redFollower = (test: RedTest, cells: number): Follower =>
 
 const olderRed = (swings: LevelSwings, levels: Float64Array): Follower => ({
   kind: 'older red',
-  step: (light, _luminance, timeS, changes) => {
-    for (let i = 0; i < levels.length; i++)
-      levels[i] = olderRedLevel(light[3 * i]!, light[3 * i + 1]!, light[3 * i + 2]!);
-    swings.step(levels, timeS, changes);
+  step: ({ light, timeS, cells }, changes) => {
+    for (const i of cells) levels[i] = olderRedLevel(light[3 * i]!, light[3 * i + 1]!, light[3 * i + 2]!);
+    swings.step(levels, timeS, changes, cells);
   },
   copy: () => olderRed(swings.copy(), levels.slice()),
 });
 
 const red = (kind: RedTest, swings: RedSwings): Follower => ({
   kind,
-  step: (light, _luminance, _timeS, changes) => swings.step(light, changes),
+  step: ({ light, cells }, changes) => swings.step(light, changes, cells),
   copy: () => red(kind, swings.copy()),
 });

@@ -6,9 +6,28 @@ export function linearOf(byte: number): number {
   return level <= 0.04045 ? level / 12.92 : power((level + 0.055) / 1.055, 2.4);
 }
 
+const LINEAR = Float64Array.from({ length: 256 }, (_, byte) => linearOf(byte));
+
+/** The 8-bit sRGB value whose linear light is nearest from below. */
+export function byteOf(light: number): number {
+  let [low, high] = [0, 255];
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (LINEAR[middle]! <= light + 1e-9) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
 /** Relative luminance 0..1 of linear light. Source: WCAG 2.2, same term. */
 export const relativeLuminance = (red: number, green: number, blue: number): number =>
   0.2126 * red + 0.7152 * green + 0.0722 * blue;
+
+/** Luminance of an 8-bit video level, cd/m2, by the formula of older broadcast guidance. Source: from memory. */
+export const broadcastLuminanceCdM2 = (level: number): number => 413.435 * power(0.002745 * level + 0.0189623, 2.2);
+
+/** Contrast of two relative luminances, 1 to 21. Source: WCAG 2.2, term "contrast ratio". */
+export const contrastRatio = (a: number, b: number): number => (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
 
 /** Share of red in linear light; 0 for black. Source: WCAG 2.2, term "general flash and red flash thresholds". */
 export function redRatio(red: number, green: number, blue: number): number {

@@ -78,3 +78,14 @@ export const FLASH_PROFILES: readonly FlashProfile[] = [
     togetherS: 0.02,
   },
 ];
+
+/** The television profile for a screen whose white has another luminance, cd/m2: 20 and 160 cd/m2 are other shares of it. */
+export function televisionProfile(whiteCdM2: number): FlashProfile {
+  const profile = FLASH_PROFILES.find(({ id }) => id === 'tv-1702')!;
+  return {
+    ...profile,
+    title: `television, white at ${whiteCdM2} cd/m2`,
+    leastChange: 20 / whiteCdM2,
+    darkLimit: 160 / whiteCdM2,
+  };
+}

@@ -1,25 +1,83 @@
 import type { FlashVerdict, WorstFlash } from './flash-analyser.ts';
-import { FAILING_CHANGES, FLASH_PROFILES } from './flash-profile.ts';
+import type { LoadFound } from './flash-load.ts';
+import { FAILING_CHANGES, FLASH_PROFILES, type FlashProfile } from './flash-profile.ts';
+import type { SceneVerdict } from './flash-watch.ts';
+import type { StripesFound } from './stripes.ts';
 
 /** Stands below every report. Own words; editions are those of the profiles. */
 export const FLASH_DISCLAIMER =
   'This is an estimate against published thresholds, not a medical guarantee: some people react to less. It does not replace the analysis that a broadcaster or publisher asks for. Local rules and the advice of a physician come first.';
 
+/** The usual caution. Own words. */
+export const FLASH_CAUTION =
+  'Flashing light can bring on a seizure in a small number of people, also in some who have never had one. Look at flashing pictures in a lit room, not closely, not when tired; stop, look away and get help if you feel unwell.';
+
+export const profileOf = (id: string): FlashProfile => FLASH_PROFILES.find((profile) => profile.id === id)!;
+
 /** One line a kind: what was worst, where and when. */
 export function verdictLines(verdict: FlashVerdict): string[] {
-  const profile = FLASH_PROFILES.find(({ id }) => id === verdict.profile)!;
+  const profile = profileOf(verdict.profile);
   return [
     `${verdict.passes ? 'below the limits' : 'ABOVE THE LIMITS'} of ${profile.id} (${profile.title}; ${profile.source})`,
-    ...verdict.worst.filter(({ changes }) => changes > 0).map(worstLine),
+    ...tellingWorst(verdict.worst).map(worstLine),
   ];
 }
 
-function worstLine({ kind, counting, changes, frame, timeS, block, share }: WorstFlash): string {
-  const where = `dots ${block.x} to ${block.x + block.width - 1}, lines ${block.y} to ${block.y + block.height - 1}`;
+/** What changed at all; dots only where they have more than their cells, for else they say the same again. */
+export const tellingWorst = (worst: readonly WorstFlash[]): WorstFlash[] =>
+  worst.filter(({ kind, counting, changes }) => changes > mostOf(worst, kind, counting === 'dots' ? 'place' : null));
+
+const mostOf = (worst: readonly WorstFlash[], kind: string, counting: string | null): number =>
+  worst.find((one) => one.kind === kind && one.counting === counting)?.changes ?? 0;
+
+/** The one with the most changes; null where nothing changed. */
+export const worstOf = (worst: readonly WorstFlash[]): WorstFlash | null =>
+  tellingWorst(worst).reduce<WorstFlash | null>((a, b) => (a === null || b.changes > a.changes ? b : a), null);
+
+const WAYS = { place: 'at one place', dots: 'at single dots', field: 'over the field' } as const;
+
+/** Which rule: the kind of flash, and how it was counted. */
+export const ruleText = ({ kind, counting }: WorstFlash): string => `${kind}, ${WAYS[counting]}`;
+
+const changesText = (changes: number): string =>
+  `${changes} opposing ${changes === 1 ? 'change' : 'changes'} within a second`;
+
+export const placeText = ({ block: { x, y, width, height } }: WorstFlash, unit = 'dots'): string =>
+  unit === 'dots'
+    ? `dots ${x} to ${x + width - 1}, lines ${y} to ${y + height - 1}`
+    : `${unit} ${x} to ${x + width - 1} across, ${y} to ${y + height - 1} down`;
+
+export const percentOf = (share: number): number => Math.min(100, Math.round(share * 100));
+
+function worstLine(worst: WorstFlash): string {
+  const { changes, frame, timeS, share } = worst;
   const sign = changes >= FAILING_CHANGES ? '✕' : ' ';
-  const way = counting === 'place' ? 'at one place' : 'over the field';
-  return `${sign} ${kind}, ${way}: ${changes} opposing ${changes === 1 ? 'change' : 'changes'} within a second, the limit is ${FAILING_CHANGES - 1} (frame ${frame}, ${timeS.toFixed(3)} s; ${where}; ${Math.min(100, Math.round(share * 100))} % of the block)`;
+  return `${sign} ${ruleText(worst)}: ${changesText(changes)}, the limit is ${FAILING_CHANGES - 1} (frame ${frame}, ${timeS.toFixed(3)} s; ${placeText(worst)}; ${percentOf(share)} % of the block)`;
 }
+
+/** One line a scene. */
+export function sceneLine({ fromS, toS, passes, worst }: SceneVerdict, number: number): string {
+  const most = worstOf(worst);
+  const found =
+    most === null
+      ? 'nothing flashes'
+      : `${changesText(most.changes)} (${ruleText(most)}, at ${most.timeS.toFixed(3)} s)`;
+  return `${passes ? ' ' : '✕'} scene ${number}, ${fromS.toFixed(2)} to ${toS.toFixed(2)} s: ${found}`;
+}
+
+/** What calls for care though it is no limit of a success criterion. */
+export function careLines(load: readonly LoadFound[], stripes: StripesFound | null): string[] {
+  const lines = load.map(({ kind, fromS, toS }) =>
+    kind === 'long'
+      ? `Flashes go on for ${(toS - fromS).toFixed(1)} s (from ${fromS.toFixed(1)} s): a sequence longer than 5 s may be a risk even where it complies (ITU-R BT.1702-3, second hand).`
+      : `Between ${fromS.toFixed(1)} and ${toS.toFixed(1)} s there are 4 changes a second or more for 4 s: allowed, but much.`,
+  );
+  if (stripes !== null) lines.push(stripesLine(stripes));
+  return lines;
+}
+
+const stripesLine = ({ run, pairs, share, isMoving, fromS, toS }: StripesFound): string =>
+  `${run === 'upright' ? 'Upright' : 'Level'} stripes, ${pairs} pairs of light and dark over ${percentOf(share)} % of the block, ${isMoving ? 'changing' : 'standing'}, from ${fromS.toFixed(1)} to ${toS.toFixed(1)} s: advice is at most ${isMoving ? 5 : 8} pairs (Epilepsia 46(9):1423, 2005, and game accessibility guidelines).`;
 
 /** What to change, most useful first; empty when nothing fails. */
 export function flashAdvice(verdicts: readonly FlashVerdict[]): string[] {
@@ -28,16 +86,20 @@ export function flashAdvice(verdicts: readonly FlashVerdict[]): string[] {
   if (failing.length === 0) return [];
   // A profile without a least area is not helped by smaller flashes.
   const isAreaCounted = verdicts.some(
-    ({ profile, worst }) => worst.some(isFailing) && FLASH_PROFILES.find(({ id }) => id === profile)!.leastShare > 0,
+    ({ profile, worst }) => worst.some(isFailing) && profileOf(profile).leastShare > 0,
   );
   const advice = [
-    'Leave more time between shots: a black picture and a full flash over a scene of middling brightness need 30 frames at 60 Hz and 25 at 50 Hz.',
+    'Leave more time between shots: a black picture and a full flash over a scene of middling brightness need 30 frames at 60 Hz and 25 at 50 Hz, a black picture alone 21 and 17.',
     'Darken the scene for a while before the first shot, or keep it dark: over a scene below a tenth of white the black picture makes no change.',
+    'Keep a calibration flash out of any second with shots; within a tenth of the scene’s own luminance it does not count at all.',
+    'A code that flashes over the whole picture is at most 7 bits long and comes once a second; longer ones belong into the box alone, or on two greys less than a tenth of white apart.',
   ];
   if (isAreaCounted)
     advice.push(
       'Flash a box of at most 32 dots in place of the whole picture: it fills less than a quarter of the view at usual sizes.',
     );
+  if (failing.some(({ counting }) => counting === 'dots'))
+    advice.unshift('Let no fine pattern swap its light and dark dots: means hide it, eyes at a large screen do not.');
   if (failing.some(({ kind }) => kind !== 'general')) advice.unshift('Use no saturated red in what flashes.');
   return advice;
 }

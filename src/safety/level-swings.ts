@@ -34,11 +34,11 @@ export class LevelSwings {
     this.#high = new Float64Array(count);
   }
 
-  /** The levels at a time, s. `changes[i]` becomes +1, -1 or 0. */
-  step(levels: Float64Array, timeS: number, changes: Int8Array): void {
+  /** The levels at a time, s, and which of them are not as before. `changes[i]` of those becomes +1, -1 or 0. */
+  step(levels: Float64Array, timeS: number, changes: Int8Array, changed: Int32Array): void {
     if (!this.#hasBegun) this.#begin(levels);
     this.#remember(levels, timeS);
-    for (let i = 0; i < levels.length; i++) changes[i] = this.#stepOne(i, levels[i]!);
+    for (const i of changed) changes[i] = this.stepAt(i, levels[i]!);
   }
 
   #begin(levels: Float64Array): void {
@@ -51,10 +51,13 @@ export class LevelSwings {
     const { longestChangeS } = this.#rule;
     if (longestChangeS === Number.POSITIVE_INFINITY) return;
     this.#recent.push({ timeS, levels: levels.slice() });
-    this.#recent = this.#recent.filter((frame) => timeS - frame.timeS <= longestChangeS);
+    // The frame before this one was shown until now, however long ago it began.
+    const before = this.#recent.length - 2;
+    this.#recent = this.#recent.filter((frame, k) => k >= before || timeS - frame.timeS <= longestChangeS);
   }
 
-  #stepOne(i: number, level: number): -1 | 0 | 1 {
+  /** The next level of one of them. */
+  stepAt(i: number, level: number): -1 | 0 | 1 {
     const direction = this.#direction[i]!;
     // After a change up only the highest level since then matters, after one down only the lowest.
     if (direction <= 0) this.#low[i] = Math.min(this.#low[i]!, level);

@@ -1,5 +1,5 @@
 /** Length of the window, s, closed at both ends. Source: WCAG 2.2, "any one second period". */
-const WINDOW_S = 1;
+export const WINDOW_S = 1;
 /** Changes a place that are kept: in a second of the console's 61 frames a field may change twice in each. */
 const KEPT = 128;
 const SLACK = 1e-9;

@@ -21,8 +21,6 @@ export class RedSwings {
   #colours: Colour[][];
   /** 1 where one of the colours is saturated. */
   #isRed: Uint8Array;
-  /** The light of the latest frame: what has not changed cannot count. Shape: `[place * 3 + primary]`. */
-  #latest: Float64Array;
 
   /** `countsAnyDistance`: every change to or from saturated red counts, whatever the other colour (BT.1702). */
   constructor(count: number, countsAnyDistance: boolean) {
@@ -30,33 +28,21 @@ export class RedSwings {
     this.#direction = new Int8Array(count);
     this.#colours = Array.from({ length: count }, () => []);
     this.#isRed = new Uint8Array(count);
-    this.#latest = new Float64Array(3 * count).fill(-1);
   }
 
-  /** Linear light at a time; shape `[place * 3 + primary]`. `changes[i]` becomes +1, -1 or 0. */
-  step(light: Float64Array, changes: Int8Array): void {
-    for (let i = 0; i < changes.length; i++) {
+  /** Linear light, shape `[place * 3 + primary]`, and which places are not as before. `changes[i]` of those: +1, -1 or 0. */
+  step(light: Float64Array, changes: Int8Array, changed: Int32Array): void {
+    for (const i of changed) {
       const [red, green, blue] = [light[3 * i]!, light[3 * i + 1]!, light[3 * i + 2]!];
-      changes[i] = 0;
-      if (this.#isAsBefore(i, red, green, blue)) continue;
       const ratio = redRatio(red, green, blue);
       const isSaturated = ratio >= SATURATED_RED;
       const colour = { uv: chromaticity(red, green, blue), isSaturated, ratio };
       // Without red on either side nothing can count: most pictures cost no more than this.
-      if (isSaturated || this.#isRed[i] === 1) changes[i] = this.#stepOne(i, colour);
+      changes[i] = isSaturated || this.#isRed[i] === 1 ? this.#stepOne(i, colour) : 0;
       if (changes[i] === 0) remember(this.#colours[i]!, colour);
       else this.#colours[i] = [colour];
       if (isSaturated || this.#isRed[i] === 1) this.#isRed[i] = this.#colours[i]!.some(isRed) ? 1 : 0;
     }
-  }
-
-  #isAsBefore(i: number, red: number, green: number, blue: number): boolean {
-    const latest = this.#latest;
-    if (latest[3 * i] === red && latest[3 * i + 1] === green && latest[3 * i + 2] === blue) return true;
-    latest[3 * i] = red;
-    latest[3 * i + 1] = green;
-    latest[3 * i + 2] = blue;
-    return false;
   }
 
   #stepOne(i: number, colour: Colour): -1 | 0 | 1 {
@@ -80,7 +66,6 @@ export class RedSwings {
     copy.#direction = this.#direction.slice();
     copy.#colours = this.#colours.map((colours) => [...colours]);
     copy.#isRed = this.#isRed.slice();
-    copy.#latest = this.#latest.slice();
     return copy;
   }
 }

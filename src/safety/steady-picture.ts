@@ -1,9 +1,7 @@
+import { changedShare, luminanceOf } from './cell-luminance.ts';
 import type { ShownSize } from './flash-analyser.ts';
-import { relativeLuminance } from './flash-colour.ts';
 import { FlashGovernor } from './flash-governor.ts';
 
-/** A cell whose relative luminance changes by this much has flashed. Source: WCAG 2.2, general flash. */
-const CHANGE = 0.1;
 /** A picture with more than this share of such cells is held back at first. Our choice: moths are less, a black picture more. */
 const QUIET_SHARE = 0.03;
 /** So long a picture has to stand before it replaces one that differs that much, s. Our choice: a shot of six black
@@ -21,17 +19,29 @@ export class SteadyPicture {
   #waiting: Float64Array | undefined;
   #sinceS = 0;
 
-  /** `mostChanges` and `cellDots` as for the governor. */
-  constructor(size: ShownSize, mostChanges?: number, cellDots?: number) {
-    this.#governor = new FlashGovernor(size, mostChanges, cellDots);
+  /** The rest as for the governor. */
+  constructor(size: ShownSize, mostChanges?: number, cellDots?: number, bytes?: Uint8Array) {
+    this.#governor = new FlashGovernor(size, mostChanges, cellDots, bytes);
   }
 
-  /** Whether this frame is to be drawn; else what is drawn stays. Light by cell, shape `[cell * 3 + primary]`. */
-  draws(light: Float64Array, timeS: number): boolean {
+  /**
+   * Whether this frame is to be drawn; else what is drawn stays. Light by cell, shape `[cell * 3 + primary]`. With `codes`
+   * patterns that are finer than a cell are governed too.
+   */
+  draws(light: Float64Array, timeS: number, codes?: Uint16Array): boolean {
     const luminance = luminanceOf(light);
     const isQuiet = this.#drawn === undefined || changedShare(luminance, this.#drawn) <= QUIET_SHARE;
     if (!isQuiet && !this.#hasStood(luminance, timeS)) return false;
-    if (!this.#governor.admits(light, timeS)) return false;
+    return this.#admits(light, luminance, timeS, codes);
+  }
+
+  /** Whether this frame is to be drawn where it need not be steady. */
+  admits(light: Float64Array, timeS: number, codes?: Uint16Array): boolean {
+    return this.#admits(light, luminanceOf(light), timeS, codes);
+  }
+
+  #admits(light: Float64Array, luminance: Float64Array, timeS: number, codes: Uint16Array | undefined): boolean {
+    if (!this.#governor.admits(light, timeS, codes)) return false;
     this.#drawn = luminance;
     this.#waiting = undefined;
     return true;
@@ -42,15 +52,4 @@ export class SteadyPicture {
     this.#waiting = luminance;
     return timeS - this.#sinceS >= STANDS_S;
   }
-}
-
-const luminanceOf = (light: Float64Array): Float64Array =>
-  Float64Array.from({ length: light.length / 3 }, (_, i) =>
-    relativeLuminance(light[3 * i]!, light[3 * i + 1]!, light[3 * i + 2]!),
-  );
-
-function changedShare(a: Float64Array, b: Float64Array): number {
-  let changed = 0;
-  for (let i = 0; i < a.length; i++) if (Math.abs(a[i]! - b[i]!) >= CHANGE) changed++;
-  return changed / a.length;
 }

@@ -25,6 +25,7 @@ import type { AimEvent, BenchPicture } from './bench-picture.ts';
 import { CAUTION, FULL_CAUTION } from './caution.ts';
 import { isRefusal, LivePlayWorker } from './live-play.ts';
 import { HeldButtons, padButton, wandStep } from './pad-keys.ts';
+import { recordPicture } from './page-recorder.ts';
 import { PLAY_STYLES } from './play-bench.styles.ts';
 import { PlayClock } from './play-clock.ts';
 import { fetchProgram, PROGRAMS } from './programs.ts';
@@ -35,6 +36,7 @@ type Phase = 'caution' | 'loading' | 'running' | 'paused';
 
 const RENDERINGS = [
   ['outline', 'left out, boxes as outlines'],
+  ['reduced', 'dimmed greys that cannot flash'],
   ['full', 'shown in full, small'],
 ] as const;
 /** Steps in one field so soon after each other are one step. Our choice. */
@@ -42,7 +44,6 @@ const ONE_STEP_MS = 1500;
 /** A picture that was held back is asked for again. */
 const AGAIN_MS = 120;
 const LOGGED_SHOTS = 12;
-const MIDDLE: PlayAim = { x: 128, y: 120 };
 
 /** A shot as the page lists it. */
 interface LoggedShot extends PlayOutcome {
@@ -99,12 +100,12 @@ export class PlayBench extends LitElement {
   constructor() {
     super();
     this.phase = 'caution';
-    this.program = 'same-frame-tested';
+    this.program = FIRST_STATE.strategy;
     this.edits = historyOf(FIRST_STATE.lightPath);
     this.drafts = {};
     this.detail = undefined;
     this.why = undefined;
-    this.aim = MIDDLE;
+    this.aim = FIRST_STATE.aim;
     this.radiusDots = 6;
     this.shots = [];
     this.problem = undefined;
@@ -390,7 +391,10 @@ export class PlayBench extends LitElement {
   #paint(id: string, picture: DrawnPicture | null, before: readonly PlayBox[]): readonly PlayBox[] {
     if (picture === null) return before;
     const place = this.renderRoot.querySelector<BenchPicture>(`#${id}`);
-    if (picture.dots !== null) place?.paint(picture.dots);
+    if (picture.dots !== null && place != null) {
+      place.paint(picture.dots);
+      recordPicture(place, picture.dots);
+    }
     return JSON.stringify(picture.outlines) === JSON.stringify(before) ? before : picture.outlines;
   }
 

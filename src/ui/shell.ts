@@ -1,3 +1,4 @@
+import './flash-screen.ts';
 import './lag-map/lag-map.ts';
 import './play-bench.ts';
 import { css, html, LitElement, nothing } from 'lit';
@@ -9,6 +10,7 @@ import { PROGRAMS } from './programs.ts';
 const SCREENS = [
   ['bench', 'Bench'],
   ['lag-map', 'Lag map'],
+  ['flash-check', 'Flash check'],
 ] as const;
 type Screen = (typeof SCREENS)[number][0];
 
@@ -79,6 +81,7 @@ export class Shell extends LitElement {
           ? html`<lag-map .lightPath=${this.#bench()?.chosen.lightPath ?? FIRST_STATE.lightPath} .aim=${this.#bench()?.chosen.aim ?? FIRST_STATE.aim} @open-shot=${this.#openShot}></lag-map>`
           : nothing
       }
+      ${this.screen === 'flash-check' ? html`<flash-screen></flash-screen>` : nothing}
     `;
   }
 

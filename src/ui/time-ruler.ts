@@ -1,6 +1,6 @@
 import { html, LitElement, nothing, type PropertyValues } from 'lit';
 import { type LanesDetail, placeAt, type ShotLanes, type ShotMark } from '../workers/play.api.ts';
-import { drawOn } from './ruler/canvas-pen.ts';
+import { drawOn } from './ruler/draw-on.ts';
 import { type Gesture, Gestures } from './ruler/gestures.ts';
 import { rulerColours } from './ruler/ruler-colours.ts';
 import { controls, instantsTable, readout, type SavedKind } from './ruler/ruler-controls.ts';

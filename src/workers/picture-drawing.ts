@@ -1,14 +1,17 @@
 import type { Picture } from '../picture/picture.ts';
 import { displayBytes } from '../references/palette.ts';
 import { linearOf, relativeLuminance } from '../safety/flash-colour.ts';
+import { GovernedRendering } from '../safety/governed-rendering.ts';
 import { PictureCells } from '../safety/picture-cells.ts';
-import { SteadyPicture } from '../safety/steady-picture.ts';
+import { reducedBytes } from '../safety/reduced-colours.ts';
 import { boxOf, grown } from '../shot/truth.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH, type Timing } from '../units/timing.ts';
 import type { DrawnPicture, PlayBox, Rendering } from './play.api.ts';
 
 /** Size of a picture on the page where flashes are left out, CSS pixels a line, and what two of them may change in a second. */
 const LARGE = { size: { scale: 1.1875, pixelAspect: 1 }, mostChanges: 2 } as const;
+/** Size at which every flash is drawn: too small for the area that counts (WCAG 2.2, technique G176). */
+const SMALL = { scale: 0.5625, pixelAspect: 1 } as const;
 /** A box is bright, what surrounds it dark: share of white. Our choice. */
 const BRIGHT = 0.5;
 const DARK = 0.2;
@@ -19,10 +22,13 @@ const OUTLINE_MS = 150;
 /** Turns the console's pictures into what one of the page's pictures draws, flashes left out unless they are wanted. */
 export class PictureDrawing {
   readonly #colours: Uint32Array;
+  readonly #reducedColours: Uint32Array;
   /** Relative luminance by code. */
   readonly #luminance: Float64Array;
   readonly #cells: PictureCells;
-  readonly #steady = new SteadyPicture(LARGE.size, LARGE.mostChanges);
+  readonly #reducedCells: PictureCells;
+  readonly #large: GovernedRendering;
+  readonly #small: GovernedRendering;
   readonly #marginDots: number;
   #outlines: readonly PlayBox[] = [];
   #outlinedMs = Number.NEGATIVE_INFINITY;
@@ -31,7 +37,12 @@ export class PictureDrawing {
     this.#marginDots = marginDots;
     this.#cells = new PictureCells(8, timing.swapsRedGreenEmphasis);
     const rgb = displayBytes(timing.swapsRedGreenEmphasis);
+    const reduced = reducedBytes(rgb, 'dimmed');
+    this.#reducedCells = new PictureCells(8, timing.swapsRedGreenEmphasis, reduced);
+    this.#large = new GovernedRendering(LARGE.size, rgb, LARGE.mostChanges);
+    this.#small = new GovernedRendering(SMALL, rgb);
     this.#colours = packed(rgb);
+    this.#reducedColours = packed(reduced);
     this.#luminance = Float64Array.from({ length: rgb.length / 3 }, (_, code) => {
       const [red, green, blue] = rgb.subarray(3 * code, 3 * code + 3);
       return relativeLuminance(linearOf(red!), linearOf(green!), linearOf(blue!));
@@ -47,17 +58,32 @@ export class PictureDrawing {
   }
 
   draw(picture: Picture, rendering: Rendering, timeMs: number): DrawnPicture {
-    if (rendering === 'full') return { dots: this.#paint(picture), outlines: [] };
+    if (rendering === 'full') {
+      const { isDrawn } = this.#small.present(this.#governed(picture), 'full', timeMs / 1000);
+      return { dots: isDrawn ? painted(picture, this.#colours) : null, outlines: [] };
+    }
     this.look(picture, timeMs);
     if (timeMs - this.#outlinedMs > OUTLINE_MS) this.#outlines = [];
-    const isDrawn = this.#steady.draws(this.#cells.meansOf(picture.codes), timeMs / 1000);
-    return { dots: isDrawn ? this.#paint(picture) : null, outlines: this.#outlines };
+    return { dots: this.#governedDots(picture, rendering, timeMs), outlines: this.#outlines };
   }
 
   /** An instant that is held: its own boxes as outlines; where its dots are not drawn, ask again until they are. */
   hold(picture: Pick<Picture, 'codes' | 'targets'>, timeMs: number): DrawnPicture {
-    const isDrawn = this.#steady.draws(this.#cells.meansOf(picture.codes), timeMs / 1000);
-    return { dots: isDrawn ? this.#paint(picture) : null, outlines: this.#flashingBoxes(picture) };
+    return { dots: this.#governedDots(picture, 'outline', timeMs), outlines: this.#flashingBoxes(picture) };
+  }
+
+  #governed({ codes }: Pick<Picture, 'codes'>) {
+    return { light: this.#cells.meansOf(codes), reduced: this.#reducedCells.meansOf(codes), codes };
+  }
+
+  #governedDots(
+    picture: Pick<Picture, 'codes'>,
+    rendering: 'outline' | 'reduced',
+    timeMs: number,
+  ): Uint8ClampedArray<ArrayBuffer> | null {
+    const { isDrawn } = this.#large.present(this.#governed(picture), rendering, timeMs / 1000);
+    if (!isDrawn) return null;
+    return painted(picture, rendering === 'reduced' ? this.#reducedColours : this.#colours);
   }
 
   #flashingBoxes({ codes, targets }: Pick<Picture, 'codes' | 'targets'>): PlayBox[] {
@@ -84,12 +110,12 @@ export class PictureDrawing {
     }
     return count === 0 ? 0 : sum / count;
   }
+}
 
-  #paint({ codes }: Pick<Picture, 'codes'>): Uint8ClampedArray<ArrayBuffer> {
-    const dots = new Uint32Array(codes.length);
-    for (let at = 0; at < codes.length; at++) dots[at] = this.#colours[codes[at]!]!;
-    return new Uint8ClampedArray(dots.buffer);
-  }
+function painted({ codes }: Pick<Picture, 'codes'>, colours: Uint32Array): Uint8ClampedArray<ArrayBuffer> {
+  const dots = new Uint32Array(codes.length);
+  for (let at = 0; at < codes.length; at++) dots[at] = colours[codes[at]!]!;
+  return new Uint8ClampedArray(dots.buffer);
 }
 
 /** Bytes R, G, B, 255 of every code in one word, in the order in which this machine keeps them. */

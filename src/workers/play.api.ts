@@ -38,8 +38,11 @@ export interface PlayInput {
   readonly timeMs: number;
 }
 
-/** Outline: flashes are left out and their boxes drawn as outlines. Full: every picture as it is, small. */
-export type Rendering = 'outline' | 'full';
+/**
+ * Outline: flashes are left out and their boxes drawn as outlines. Reduced: every picture, in greys that cannot flash. Full:
+ * every picture as it is, small.
+ */
+export type Rendering = 'outline' | 'reduced' | 'full';
 
 /** What became of a pull, as text. */
 export interface PlayOutcome {

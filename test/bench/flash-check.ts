@@ -1,7 +1,6 @@
 import { openScenario } from '../../src/cli/files.ts';
-import { FlashAnalyser } from '../../src/safety/flash-analyser.ts';
 import { FLASH_PROFILES } from '../../src/safety/flash-profile.ts';
-import { PictureCells } from '../../src/safety/picture-cells.ts';
+import { PictureFlashes } from '../../src/shot/flash-check.ts';
 import { LiveSession } from '../../src/shot/live-session.ts';
 import { ticksToSeconds } from '../../src/units/timing.ts';
 import { type Figure, median } from './figure.ts';
@@ -25,9 +24,8 @@ export function flashCheckRealtime(): Figure {
 function secondsFor(pictures: readonly Shown[]): number {
   const profile = FLASH_PROFILES.find(({ id }) => id === 'wcag-a')!;
   const start = process.cpuUsage();
-  const cells = new PictureCells(8, false);
-  const analyser = new FlashAnalyser({ profile, size: { scale: 3, pixelAspect: 1 } });
-  for (const { codes, timeS } of pictures) analyser.push(cells.meansOf(codes), timeS);
+  const flashes = new PictureFlashes({ profiles: [profile], size: { scale: 3, pixelAspect: 1 } }, false);
+  for (const { codes, timeS } of pictures) flashes.push(codes, timeS);
   const { user, system } = process.cpuUsage(start);
   return (user + system) / 1e6;
 }

@@ -103,6 +103,41 @@ describeWith('chromium', 'the built page in a narrow window', () => {
   });
 });
 
+describeWith('chromium', 'the built page: the other screens', () => {
+  test('the flash check tells of the game and of what this page has shown', async () => {
+    const { page, problems, close } = await openBuiltPage();
+    try {
+      await page.getByRole('button', { name: /I have read this/ }).click();
+      await frames(page, 120);
+      await page.keyboard.press('Escape');
+      await page.getByRole('link', { name: 'Flash check' }).click();
+      await page.getByLabel(/^size it is seen at/).fill('none');
+      await page.getByText('The size is "none", expected a number from 0.5 to 20.').waitFor();
+      await page.getByLabel(/^size it is seen at/).fill('3');
+      await page.getByRole('button', { name: 'Check both' }).click();
+      await page.getByRole('heading', { name: 'The game' }).waitFor({ timeout: 60_000 });
+      expect(await page.getByText('✓ Below the published limits').count()).toBe(2);
+      await page.screenshot({ path: 'coverage/flash-check.png', fullPage: true });
+      await page.getByRole('link', { name: 'Bench' }).click();
+      await page.getByRole('button', { name: 'Go on' }).waitFor();
+      expect(problems).toEqual([]);
+    } finally {
+      await close();
+    }
+  });
+
+  test('a link that is not valid is told in words, and the bench stands', async () => {
+    const { page, close } = await openBuiltPage();
+    try {
+      await page.goto(`${page.url()}#/bench?v=1&strategy=none&aim=1,2&light={}`);
+      await page.getByText(/This link cannot be opened: strategy: found "none"/).waitFor();
+      await page.getByRole('button', { name: /I have read this/ }).waitFor();
+    } finally {
+      await close();
+    }
+  });
+});
+
 /** Wait until the console has run so many frames more: a loaded machine plays slower than the clock. */
 async function frames(page: Page, count: number): Promise<void> {
   const run = async () => Number((await page.locator('latelight-play').getAttribute('data-frames')) ?? 0);

@@ -1,0 +1,190 @@
+import { type FineFlashes, fineFlashesOf } from './fine-flashes.ts';
+import {
+  FlashAnalyser,
+  type FlashAnalyserOptions,
+  type FlashVerdict,
+  type ShownSize,
+  verdictOf,
+  type WorstFlash,
+} from './flash-analyser.ts';
+import { FlashLoad, type LoadFound } from './flash-load.ts';
+import type { FlashProfile } from './flash-profile.ts';
+import { WINDOW_S } from './recent-changes.ts';
+import { SceneCuts } from './scene-cuts.ts';
+
+/** Scenes told apart; what follows belongs to the last one. Our choice. */
+const MOST_SCENES = 64;
+/** Pictures kept of the worst second: fewer than the pairs of stripes that themselves call for care. Our choice. */
+const MOST_PICTURES = 8;
+const SLACK = 1e-9;
+
+export interface FlashWatchOptions {
+  readonly profiles: readonly FlashProfile[];
+  readonly size: ShownSize;
+  readonly raster?: FlashAnalyserOptions['raster'];
+  /** sRGB by code: then fine patterns are followed too, where pictures come with their codes. */
+  readonly bytes?: Uint8Array;
+}
+
+/** A scene of the stream: title, street, ... */
+export interface SceneVerdict {
+  readonly fromS: number;
+  readonly toS: number;
+  readonly passes: boolean;
+  readonly worst: readonly WorstFlash[];
+}
+
+/** Pictures at which something changed within the second with the most changes. */
+export interface WorstSecond<Picture> {
+  readonly fromS: number;
+  readonly toS: number;
+  readonly pictures: readonly { readonly timeS: number; readonly picture: Picture }[];
+  /** Pictures of that second that are not among them. */
+  readonly left: number;
+}
+
+export interface StreamVerdict<Picture> extends FlashVerdict {
+  readonly scenes: readonly SceneVerdict[];
+  readonly load: readonly LoadFound[];
+  /** Null where nothing changed. */
+  readonly worstSecond: WorstSecond<Picture> | null;
+}
+
+export interface WatchedFrame<Picture> {
+  /** Linear light by cell, shape `[cell * 3 + primary]`. */
+  readonly light: Float64Array;
+  readonly timeS: number;
+  /** Called where the picture is kept. */
+  readonly picture: () => Picture;
+  readonly codes?: Uint16Array;
+  /** Cells of 8 dots that differ from the picture before. */
+  readonly changed?: Uint8Array;
+}
+
+interface Scene {
+  readonly fromS: number;
+  readonly worst: Map<string, WorstFlash>;
+}
+
+/** Follows a stream of pictures against several profiles, scene by scene. Memory does not grow with the stream. */
+export class FlashWatch<Picture> {
+  readonly #profiles: readonly ProfileWatch<Picture>[];
+  readonly #cuts = new SceneCuts();
+  #scenes = 0;
+  /** Pictures that changed something within the last second. */
+  #recent: { readonly timeS: number; readonly picture: Picture }[] = [];
+  #timeS = 0;
+
+  /** Errors: PARAM_RANGE. */
+  constructor(options: FlashWatchOptions) {
+    this.#profiles = options.profiles.map((profile) => new ProfileWatch(profile, options));
+  }
+
+  /** The next frame. Error: PARAM_RANGE if time goes back. */
+  push(frame: WatchedFrame<Picture>): void {
+    const { light, timeS, picture } = frame;
+    this.#timeS = timeS;
+    this.#cut(light, timeS);
+    let hasChanged = false;
+    for (const profile of this.#profiles) if (profile.push(frame)) hasChanged = true;
+    while (this.#recent.length > 0 && timeS - this.#recent[0]!.timeS > WINDOW_S + SLACK) this.#recent.shift();
+    if (!hasChanged) return;
+    this.#recent.push({ timeS, picture: picture() });
+    for (const profile of this.#profiles) profile.keep(this.#recent);
+  }
+
+  #cut(light: Float64Array, timeS: number): void {
+    const step = this.#cuts.push(light, timeS);
+    if (step.kind === 'leaves') for (const profile of this.#profiles) profile.endStretch();
+    if (step.kind !== 'begins' || this.#scenes === MOST_SCENES) return;
+    this.#scenes++;
+    for (const profile of this.#profiles) profile.beginScene(step.fromS);
+  }
+
+  /** What was found so far, in the order of the profiles. */
+  verdicts(): StreamVerdict<Picture>[] {
+    return this.#profiles.map((profile) => profile.verdict(this.#timeS));
+  }
+}
+
+/** One profile of a watch. */
+class ProfileWatch<Picture> {
+  readonly #profile: FlashProfile;
+  readonly #analyser: FlashAnalyser;
+  readonly #fine: readonly FineFlashes[];
+  readonly #load = new FlashLoad();
+  #scenes: Scene[] = [];
+  #kept: { readonly changes: number; readonly window: { readonly timeS: number; readonly picture: Picture }[] } = {
+    changes: 0,
+    window: [],
+  };
+
+  constructor(profile: FlashProfile, { size, raster, bytes }: FlashWatchOptions) {
+    this.#profile = profile;
+    this.#analyser = new FlashAnalyser({ profile, size, ...(raster && { raster }) });
+    this.#fine = bytes === undefined ? [] : fineFlashesOf(profile, size, bytes);
+  }
+
+  /** Answers whether anything changed. */
+  push({ light, timeS, codes, changed }: WatchedFrame<Picture>): boolean {
+    this.#analyser.push(light, timeS);
+    this.#load.push(this.#analyser.changesNow, timeS);
+    if (codes !== undefined)
+      for (const fine of this.#fine) fine.push(codes, timeS, changed, this.#analyser.latestAtPlace(fine.kind));
+    return this.#analyser.hasChanged || this.#fine.some(({ hasChanged }) => hasChanged);
+  }
+
+  /** Keep the pictures of this second if it is the worst so far. */
+  keep(window: readonly { readonly timeS: number; readonly picture: Picture }[]): void {
+    const changes = Math.max(this.#analyser.worstChanges, ...this.#fine.map(({ worst }) => worst.changes));
+    if (changes > this.#kept.changes) this.#kept = { changes, window: [...window] };
+  }
+
+  /** The scene is left, perhaps for a flash: what was worst until now is the scene's. */
+  endStretch(): void {
+    const scene = this.#scenes[this.#scenes.length - 1];
+    if (scene !== undefined) takeWorse(scene.worst, this.#take());
+  }
+
+  beginScene(fromS: number): void {
+    this.#scenes.push({ fromS, worst: new Map() });
+  }
+
+  #take(): WorstFlash[] {
+    return [...this.#analyser.takeWorst(), ...this.#fine.map((fine) => fine.takeWorst())];
+  }
+
+  verdict(timeS: number): StreamVerdict<Picture> {
+    this.endStretch();
+    const { frames, worst } = this.#analyser.verdict();
+    return {
+      ...verdictOf(this.#profile, frames, [...worst, ...this.#fine.map((fine) => fine.worst)]),
+      scenes: this.#scenes.map(({ fromS, worst: inScene }, i) => {
+        const { passes, worst: found } = verdictOf(this.#profile, 0, [...inScene.values()]);
+        return { fromS, toS: this.#scenes[i + 1]?.fromS ?? timeS, passes, worst: found };
+      }),
+      load: this.#load.found,
+      worstSecond: worstSecondOf(this.#kept.window),
+    };
+  }
+}
+
+function takeWorse(worst: Map<string, WorstFlash>, found: readonly WorstFlash[]): void {
+  for (const one of found) {
+    const key = `${one.kind} ${one.counting}`;
+    if (one.changes > (worst.get(key)?.changes ?? -1)) worst.set(key, one);
+  }
+}
+
+function worstSecondOf<Picture>(
+  window: readonly { readonly timeS: number; readonly picture: Picture }[],
+): WorstSecond<Picture> | null {
+  if (window.length === 0) return null;
+  const pictures = window.slice(0, MOST_PICTURES);
+  return {
+    fromS: window[0]!.timeS,
+    toS: window[window.length - 1]!.timeS,
+    pictures,
+    left: window.length - pictures.length,
+  };
+}

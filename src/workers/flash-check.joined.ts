@@ -1,0 +1,38 @@
+import type { WorstFlash } from '../safety/flash-analyser.ts';
+import type { StreamVerdict } from '../safety/flash-watch.ts';
+
+/** Scenes kept of a stream whose sizes change; the oldest that pass are forgotten. Our choice. */
+const MOST_SCENES = 64;
+
+/** Verdicts of two stretches of one stream, profile by profile: whatever was worse. */
+export function joinedVerdicts<Picture>(
+  past: readonly StreamVerdict<Picture>[],
+  present: readonly StreamVerdict<Picture>[],
+): StreamVerdict<Picture>[] {
+  if (past.length === 0) return [...present];
+  if (present.length === 0) return [...past];
+  return present.map((now, i) => joined(past[i]!, now));
+}
+
+function joined<Picture>(past: StreamVerdict<Picture>, now: StreamVerdict<Picture>): StreamVerdict<Picture> {
+  const isNowWorse = mostOf(now.worst) > mostOf(past.worst);
+  return {
+    profile: now.profile,
+    frames: past.frames + now.frames,
+    passes: past.passes && now.passes,
+    worst: now.worst.map((one, k) => (past.worst[k]!.changes >= one.changes ? past.worst[k]! : one)),
+    scenes: shortened([...past.scenes, ...now.scenes]),
+    load: past.load.length > 0 ? past.load : now.load,
+    worstSecond: isNowWorse ? now.worstSecond : (past.worstSecond ?? now.worstSecond),
+  };
+}
+
+const mostOf = (worst: readonly WorstFlash[]): number => Math.max(0, ...worst.map(({ changes }) => changes));
+
+function shortened<Scene extends { readonly passes: boolean }>(scenes: readonly Scene[]): Scene[] {
+  const surplus = scenes.length - MOST_SCENES;
+  if (surplus <= 0) return [...scenes];
+  let dropped = 0;
+  const kept = scenes.filter(({ passes }) => !passes || ++dropped > surplus);
+  return kept.slice(-MOST_SCENES);
+}

@@ -1,0 +1,66 @@
+import { execFileSync, spawnSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { inflateSync } from 'node:zlib';
+import { afterAll, describe, expect, test } from 'vitest';
+import { contactSheet } from '../../src/cli/contact-sheet.ts';
+import { describeWith, findTool } from '../needs.ts';
+
+const CLI = 'dist/cli/cli.js';
+const TUBE = 'homebrew-demo/lamplighter/tube.json';
+const out = mkdtempSync(join(tmpdir(), 'latelight-flash-'));
+afterAll(() => rmSync(out, { recursive: true, force: true }));
+
+const run = (...args: string[]) => spawnSync('node', [CLI, 'flash-check', ...args], { encoding: 'utf8' });
+
+describe('flash-check', () => {
+  test('tells scenes, the limit, editions and the caution, and passes for one shot', () => {
+    const { stdout, status } = run('--seconds', '3', TUBE);
+    expect(status).toBe(0);
+    for (const part of [
+      /below the limits of wcag-a \(.*WCAG 2\.2/,
+      /scene 1, 0\.0\d to/,
+      /no.* medical guarantee/,
+      /seizure/,
+    ])
+      expect(stdout).toMatch(part);
+  });
+
+  test('--json has scenes and the times of the worst pictures, no pictures', () => {
+    const { flashChecks } = JSON.parse(run('--seconds', '3', '--json', TUBE).stdout);
+    const [verdict] = flashChecks[0].verdicts;
+    expect(verdict.scenes.length).toBeGreaterThan(0);
+    expect(verdict.worstSecond.picturesS.length).toBeGreaterThan(1);
+    expect(JSON.stringify(flashChecks).length).toBeLessThan(20_000);
+  });
+
+  test('a file for the pictures that cannot be written is refused in words', () => {
+    const { stderr, status } = run('--pictures', join(out, 'no', 'such', 'folder.png'), '--seconds', '3', TUBE);
+    expect([status, stderr.includes('expected a file that can be written')]).toEqual([2, true]);
+  });
+});
+
+test('a contact sheet keeps every dot: inflated by hand, 4 pictures in a row', () => {
+  const pictures = [0x20, 0x0f, 0x16, 0x2a, 0x01].map((code) => new Uint16Array(256 * 240).fill(code));
+  const png = contactSheet(pictures, false);
+  const [width, height] = [png.readUInt32BE(16), png.readUInt32BE(20)];
+  expect([width, height]).toEqual([4 * 264 + 8, 2 * 248 + 8]);
+  const length = png.readUInt32BE(33);
+  const lines = inflateSync(png.subarray(41, 41 + length));
+  const dot = (x: number, y: number): number[] => [...lines.subarray(y * (1 + 3 * width) + 1 + 3 * x).subarray(0, 3)];
+  expect(dot(2, 2)).toEqual([64, 64, 64]);
+  expect(dot(100, 100)).not.toEqual(dot(364, 100));
+  expect(dot(100, 348)).not.toEqual(dot(2, 2));
+});
+
+describeWith('ffmpeg', 'the sheet from the outside', () => {
+  test('ffmpeg reads the pictures of the worst second', () => {
+    const file = join(out, 'worst.png');
+    expect(run('--pictures', file, '--seconds', '3', TUBE).status).toBe(0);
+    const raw = join(out, 'worst.rgb');
+    execFileSync(findTool('ffmpeg')!, ['-v', 'error', '-i', file, '-f', 'rawvideo', '-pix_fmt', 'rgb24', raw]);
+    const png = readFileSync(file);
+    expect(readFileSync(raw).length).toBe(3 * png.readUInt32BE(16) * png.readUInt32BE(20));
+  });
+});
