@@ -6,7 +6,6 @@ import type {
   Change,
   DrawnPicture,
   LanesDetail,
-  LightPathSettings,
   PlayAim,
   PlayBox,
   PlayOutcome,
@@ -16,9 +15,9 @@ import type {
 } from '../workers/play.api.ts';
 import type { Refusal } from '../workers/refusal.ts';
 import { type BenchState, FIRST_STATE } from './bench/bench-state.ts';
-import { type EditHistory, edited, historyOf, redone, undone } from './bench/edit-history.ts';
+import { LightDesk } from './bench/light-desk.ts';
 import { changedPath } from './bench/light-edits.ts';
-import type { DraftEvent, LightPathEvent } from './bench/station-form.ts';
+import { earlierShots, isSameSetUp, type LoggedShot, type SetUp, verdictView } from './bench/shot-log.ts';
 import { stationPlots } from './bench/station-plots.ts';
 import { whyText } from './bench/why-text.ts';
 import type { AimEvent, BenchPicture } from './bench-picture.ts';
@@ -39,26 +38,14 @@ const RENDERINGS = [
   ['reduced', 'dimmed greys that cannot flash'],
   ['full', 'shown in full, small'],
 ] as const;
-/** Steps in one field so soon after each other are one step. Our choice. */
-const ONE_STEP_MS = 1500;
 /** A picture that was held back is asked for again. */
 const AGAIN_MS = 120;
-const LOGGED_SHOTS = 12;
-
-/** A shot as the page lists it. */
-interface LoggedShot extends PlayOutcome {
-  readonly number: number;
-  /** Strategy and light path that it was shot with, in words. */
-  readonly setUp: string;
-}
 
 /** Lamplighter through a light path: the picture as the glass shows it, the wand, and every pull's judgement as text. */
 export class PlayBench extends LitElement {
   static override properties = {
     phase: { state: true },
     program: { state: true },
-    edits: { state: true },
-    drafts: { state: true },
     detail: { state: true },
     why: { state: true },
     aim: { state: true },
@@ -74,10 +61,6 @@ export class PlayBench extends LitElement {
 
   declare private phase: Phase;
   declare private program: string;
-  /** The way of the light, and what it was before. */
-  declare private edits: EditHistory<LightPathSettings>;
-  /** What is typed where there is no value yet, by field. */
-  declare private drafts: Readonly<Record<string, string>>;
   /** A part of the latest shot's light, finer. */
   declare private detail: LanesDetail | undefined;
   /** Why the latest shot was wrong. */
@@ -89,6 +72,10 @@ export class PlayBench extends LitElement {
   declare private rendering: Rendering;
   declare private sentOutlines: readonly PlayBox[];
   declare private shownOutlines: readonly PlayBox[];
+  readonly #light = new LightDesk(this, FIRST_STATE.lightPath, () => {
+    this.why = undefined;
+    void this.#changeLight();
+  });
   #worker: LivePlayWorker | undefined;
   #clock: PlayClock | undefined;
   #framesPerSecond = 0;
@@ -101,8 +88,6 @@ export class PlayBench extends LitElement {
     super();
     this.phase = 'caution';
     this.program = FIRST_STATE.strategy;
-    this.edits = historyOf(FIRST_STATE.lightPath);
-    this.drafts = {};
     this.detail = undefined;
     this.why = undefined;
     this.aim = FIRST_STATE.aim;
@@ -116,7 +101,7 @@ export class PlayBench extends LitElement {
 
   /** What is chosen: strategy, way of the light and aim. */
   get chosen(): BenchState {
-    return { strategy: this.program, lightPath: this.edits.present, aim: this.aim };
+    return { strategy: this.program, lightPath: this.#light.path, aim: this.aim };
   }
 
   /** Choose all of it, as a link or a cell of a map does, and play one shot if wanted. */
@@ -124,7 +109,7 @@ export class PlayBench extends LitElement {
     const isOther = strategy !== this.program;
     this.program = strategy;
     this.aim = aim;
-    this.#editLight(lightPath, 'opened');
+    this.#light.edit(lightPath, 'opened');
     if (isShot) void this.#shootOnce();
     else if (isOther && this.phase !== 'caution') void this.#load();
   }
@@ -156,11 +141,11 @@ export class PlayBench extends LitElement {
         after each pull what the light did.
       </p>
       <section class="way" aria-label="The way of the light">
-        <lights-way .lightPath=${this.edits.present} .console=${this.#consoleText()} .reader=${this.#strategyTitle()}
-          .plots=${this.#plots()} .drafts=${this.drafts} @light-path=${this.#followLight} @draft=${this.#keepDraft}></lights-way>
+        <lights-way .lightPath=${this.#light.path} .console=${this.#consoleText()} .reader=${this.#strategyTitle()}
+          .plots=${this.#plots()} .drafts=${this.#light.drafts} @light-path=${this.#light.follow} @draft=${this.#light.keepDraft}></lights-way>
         <p class="steps">
-          <button ?disabled=${this.edits.past.length === 0} @click=${this.#undo}>Undo</button>
-          <button ?disabled=${this.edits.future.length === 0} @click=${this.#redo}>Redo</button>
+          <button ?disabled=${!this.#light.canUndo} @click=${this.#light.undo}>Undo</button>
+          <button ?disabled=${!this.#light.canRedo} @click=${this.#light.redo}>Redo</button>
           <span class="secondary">choose a station to change it</span>
         </p>
       </section>
@@ -248,26 +233,17 @@ export class PlayBench extends LitElement {
       return html`<p class="verdict wrong">✕ not possible</p><p>${this.problem.refused}. ${this.problem.hint}</p>`;
     }
     const latest = this.#latest();
-    return latest === undefined ? nothing : html`${verdictText(latest)}${whyText(this.why, this.#applyCure)}`;
+    return latest === undefined ? nothing : html`${verdictView(latest)}${whyText(this.why, this.#applyCure)}`;
   }
 
   /** The latest shot, if it was shot with what is chosen now. */
   #latest(): LoggedShot | undefined {
     const [latest] = this.shots;
-    return latest?.setUp === this.#setUp() ? latest : undefined;
+    return latest !== undefined && isSameSetUp(latest.setUp, this.#setUp()) ? latest : undefined;
   }
 
-  /** Strategy and light path in words. */
-  #setUp(): string {
-    const { stages, panel, sensor } = this.edits.present;
-    const late = stages.map(({ kind, delayMs, frames }) =>
-      delayMs === undefined ? `${kind}${frames === undefined ? '' : ` of ${frames} frames`}` : `${delayMs} ms late`,
-    );
-    const changed =
-      JSON.stringify(this.edits.present) === JSON.stringify(FIRST_STATE.lightPath)
-        ? []
-        : [pathMark(this.edits.present)];
-    return [this.#strategyTitle(), panel.kind, ...late, sensor.kind, ...changed].join(', ');
+  #setUp(): SetUp {
+    return { strategy: this.#strategyTitle(), lightPath: this.#light.path };
   }
 
   #strategyTitle(): string {
@@ -282,7 +258,7 @@ export class PlayBench extends LitElement {
 
   #plots(): readonly string[] | undefined {
     const latest = this.#latest();
-    return latest && stationPlots(latest, this.edits.present);
+    return latest && stationPlots(latest, this.#light.path);
   }
 
   #ruler() {
@@ -294,14 +270,7 @@ export class PlayBench extends LitElement {
 
   #list() {
     const latest = this.#latest();
-    const earlier = this.shots.filter((shot) => shot !== latest).slice(0, LOGGED_SHOTS);
-    if (earlier.length === 0) return nothing;
-    return html`
-      <h2>Earlier shots</h2>
-      <ol reversed class="shots">
-        ${earlier.map((shot) => html`<li value=${shot.number}>${shotLine(shot)}</li>`)}
-      </ol>
-    `;
+    return earlierShots(this.shots.filter((shot) => shot !== latest));
   }
 
   #begin = async (): Promise<void> => {
@@ -322,7 +291,7 @@ export class PlayBench extends LitElement {
     this.#isWaiting = true;
     try {
       const files = await fetchProgram(program);
-      const answer = await this.#worker.service.start({ ...files, lightPath: this.edits.present, aim: this.aim });
+      const answer = await this.#worker.service.start({ ...files, lightPath: this.#light.path, aim: this.aim });
       this.problem = isRefusal(answer) ? answer : undefined;
       if (isRefusal(answer)) {
         this.phase = 'paused';
@@ -398,7 +367,7 @@ export class PlayBench extends LitElement {
     return JSON.stringify(picture.outlines) === JSON.stringify(before) ? before : picture.outlines;
   }
 
-  #log(outcome: PlayOutcome, setUp: string): void {
+  #log(outcome: PlayOutcome, setUp: SetUp): void {
     this.problem = undefined;
     this.detail = undefined;
     this.why = undefined;
@@ -461,50 +430,9 @@ export class PlayBench extends LitElement {
     this.rendering = value as Rendering;
   };
 
-  #followLight = ({ lightPath, field }: LightPathEvent): void => {
-    this.#editLight(lightPath, field);
-  };
-
-  #lastField = '';
-  #lastFieldMs = 0;
-
-  /** Change the way of the light; what is typed into one field without a pause is one step. */
-  #editLight(lightPath: LightPathSettings, field: string): void {
-    const now = performance.now();
-    const isSameStep = field === this.#lastField && now - this.#lastFieldMs < ONE_STEP_MS && this.edits.past.length > 0;
-    this.#lastField = field;
-    this.#lastFieldMs = now;
-    const before = isSameStep ? undone(this.edits) : this.edits;
-    this.#lightIsNow(edited(before, lightPath));
-  }
-
-  #lightIsNow(edits: EditHistory<LightPathSettings>): void {
-    if (edits.present === this.edits.present) return;
-    this.edits = edits;
-    this.why = undefined;
-    void this.#changeLight();
-  }
-
-  #undo = (): void => {
-    this.#lastField = '';
-    this.drafts = {};
-    this.#lightIsNow(undone(this.edits));
-  };
-
-  #redo = (): void => {
-    this.#lastField = '';
-    this.drafts = {};
-    this.#lightIsNow(redone(this.edits));
-  };
-
-  #keepDraft = ({ field, text }: DraftEvent): void => {
-    const { [field]: _, ...others } = this.drafts;
-    this.drafts = text === null ? others : { ...others, [field]: text };
-  };
-
   async #changeLight(): Promise<void> {
     if (this.#worker === undefined || this.phase === 'caution') return;
-    const answer = await this.#worker.service.changeLightPath(this.edits.present);
+    const answer = await this.#worker.service.changeLightPath(this.#light.path);
     this.problem = isRefusal(answer) ? answer : undefined;
   }
 
@@ -516,7 +444,7 @@ export class PlayBench extends LitElement {
     const program = PROGRAMS.find(({ id }) => id === this.program)!;
     try {
       const files = await fetchProgram(program);
-      const request: PlayRequest = { ...files, lightPath: this.edits.present, aim: this.aim };
+      const request: PlayRequest = { ...files, lightPath: this.#light.path, aim: this.aim };
       const answer = await this.#worker.service.rehearse(request);
       if (isRefusal(answer)) {
         this.problem = answer;
@@ -525,7 +453,7 @@ export class PlayBench extends LitElement {
       this.radiusDots = answer.spotRadiusDots;
       this.#log(answer.outcome, setUp);
       const why = await this.#worker.service.explain();
-      if (why !== null && !isRefusal(why) && this.#setUp() === setUp) this.why = why;
+      if (why !== null && !isRefusal(why) && isSameSetUp(this.#setUp(), setUp)) this.why = why;
     } catch (error) {
       this.problem = {
         refused: `The shot could not be played: ${(error as Error).message}`,
@@ -536,9 +464,9 @@ export class PlayBench extends LitElement {
 
   /** Make the changes of a cure on the bench and shoot again. */
   #applyCure = (changes: readonly Change[]): void => {
-    const { lightPath, aim } = changedPath({ lightPath: this.edits.present, aim: this.aim }, changes);
+    const { lightPath, aim } = changedPath({ lightPath: this.#light.path, aim: this.aim }, changes);
     this.aim = aim;
-    this.#editLight(lightPath, 'cure');
+    this.#light.edit(lightPath, 'cure');
     void this.#shootOnce();
   };
 
@@ -563,14 +491,6 @@ export class PlayBench extends LitElement {
   };
 }
 
-/** Tells two light paths apart that read the same in words. */
-function pathMark(path: LightPathSettings): string {
-  const text = JSON.stringify(path);
-  let sum = 0;
-  for (let i = 0; i < text.length; i++) sum = (sum * 31 + text.charCodeAt(i)) % 46_656;
-  return `setting ${sum.toString(36)}`;
-}
-
 const choice = (
   name: string,
   title: string,
@@ -583,19 +503,6 @@ const choice = (
       ${options.map(([id, text]) => html`<option value=${id} ?selected=${id === value}>${text}</option>`)}
     </select>
   </label>
-`;
-
-const sign = ({ isRight }: PlayOutcome): string => (isRight ? '✓' : '✕');
-
-const verdictText = (shot: LoggedShot) => html`
-  <p class="verdict ${shot.isRight ? 'right' : 'wrong'}">${sign(shot)} ${shot.judgement}</p>
-  <p class="secondary">${shot.setUp}</p>
-  <p>${shot.text}</p>
-`;
-
-const shotLine = (shot: LoggedShot) => html`
-  <span class=${shot.isRight ? 'right' : 'wrong'}>${sign(shot)} ${shot.judgement}</span>
-  <span class="secondary">${shot.setUp}</span> ${shot.text}
 `;
 
 /** The wand stays near the picture. */

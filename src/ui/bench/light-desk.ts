@@ -1,0 +1,75 @@
+import type { ReactiveControllerHost } from 'lit';
+import type { LightPathSettings } from '../../workers/play.api.ts';
+import { type EditHistory, edited, historyOf, redone, undone } from './edit-history.ts';
+import type { DraftEvent, LightPathEvent } from './station-form.ts';
+
+/** Steps in one field so soon after each other are one step. Our choice. */
+const ONE_STEP_MS = 1500;
+
+/** The way of the light as somebody edits it: what it is, what it was before, and what is typed where there is no value yet. */
+export class LightDesk {
+  readonly #host: ReactiveControllerHost;
+  readonly #changed: () => void;
+  #edits: EditHistory<LightPathSettings>;
+  #drafts: Readonly<Record<string, string>> = {};
+  #lastField = '';
+  #lastFieldMs = 0;
+
+  /** `changed` is called when the path has become another. */
+  constructor(host: ReactiveControllerHost, first: LightPathSettings, changed: () => void) {
+    this.#host = host;
+    this.#edits = historyOf(first);
+    this.#changed = changed;
+  }
+
+  get path(): LightPathSettings {
+    return this.#edits.present;
+  }
+
+  /** By field of the stations' forms. */
+  get drafts(): Readonly<Record<string, string>> {
+    return this.#drafts;
+  }
+
+  get canUndo(): boolean {
+    return this.#edits.past.length > 0;
+  }
+
+  get canRedo(): boolean {
+    return this.#edits.future.length > 0;
+  }
+
+  /** Change the path; what is typed into one field without a pause is one step. */
+  edit(lightPath: LightPathSettings, field: string): void {
+    const now = performance.now();
+    const isSameStep = field === this.#lastField && now - this.#lastFieldMs < ONE_STEP_MS && this.canUndo;
+    this.#lastField = field;
+    this.#lastFieldMs = now;
+    this.#become(edited(isSameStep ? undone(this.#edits) : this.#edits, lightPath));
+  }
+
+  follow = ({ lightPath, field }: LightPathEvent): void => this.edit(lightPath, field);
+
+  keepDraft = ({ field, text }: DraftEvent): void => {
+    const { [field]: _, ...others } = this.#drafts;
+    this.#drafts = text === null ? others : { ...others, [field]: text };
+    this.#host.requestUpdate();
+  };
+
+  undo = (): void => this.#step(undone(this.#edits));
+
+  redo = (): void => this.#step(redone(this.#edits));
+
+  #step(edits: EditHistory<LightPathSettings>): void {
+    this.#lastField = '';
+    this.#drafts = {};
+    this.#become(edits);
+  }
+
+  #become(edits: EditHistory<LightPathSettings>): void {
+    const isOther = edits.present !== this.#edits.present;
+    this.#edits = edits;
+    this.#host.requestUpdate();
+    if (isOther) this.#changed();
+  }
+}

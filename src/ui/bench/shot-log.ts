@@ -1,0 +1,53 @@
+import { html, nothing } from 'lit';
+import type { LightPathSettings, PlayOutcome } from '../../workers/play.api.ts';
+
+const LISTED_SHOTS = 12;
+
+/** What a shot was made with. */
+export interface SetUp {
+  readonly strategy: string;
+  readonly lightPath: LightPathSettings;
+}
+
+/** A shot as the page lists it. */
+export interface LoggedShot extends PlayOutcome {
+  readonly number: number;
+  readonly setUp: SetUp;
+}
+
+/** The same strategy and the same values; not the very same object, for one comes back by undo or from a link. */
+export const isSameSetUp = (a: SetUp, b: SetUp): boolean =>
+  a.strategy === b.strategy && JSON.stringify(a.lightPath) === JSON.stringify(b.lightPath);
+
+/** What was shot, and through what, in words; every number of it stands at its station. */
+function setUpText({ strategy, lightPath: { stages, panel, sensor } }: SetUp): string {
+  const late = stages.map(({ kind, delayMs, frames }) =>
+    delayMs !== undefined ? `${delayMs} ms late` : frames !== undefined ? `${frames} frames late` : kind,
+  );
+  return [strategy, panel.kind, ...late, sensor.kind].join(', ');
+}
+
+const sign = ({ isRight }: PlayOutcome): string => (isRight ? '✓' : '✕');
+
+/** The shot that was made last. */
+export const verdictView = (shot: LoggedShot) => html`
+  <p class="verdict ${shot.isRight ? 'right' : 'wrong'}">${sign(shot)} ${shot.judgement}</p>
+  <p class="secondary">${setUpText(shot.setUp)}</p>
+  <p>${shot.text}</p>
+`;
+
+/** Those before it. */
+export function earlierShots(shots: readonly LoggedShot[]) {
+  if (shots.length === 0) return nothing;
+  return html`
+    <h2>Earlier shots</h2>
+    <ol reversed class="shots">
+      ${shots.slice(0, LISTED_SHOTS).map((shot) => html`<li value=${shot.number}>${shotLine(shot)}</li>`)}
+    </ol>
+  `;
+}
+
+const shotLine = (shot: LoggedShot) => html`
+  <span class=${shot.isRight ? 'right' : 'wrong'}>${sign(shot)} ${shot.judgement}</span>
+  <span class="secondary">${setUpText(shot.setUp)}</span> ${shot.text}
+`;
