@@ -108,6 +108,16 @@ describe('shots (derived from the same rules)', () => {
     expect(worstAt(shots(12, pattern, spacing, scene), { fps })).toBe(expected);
   });
 
+  test.each([
+    [8, 8],
+    [10, 7],
+    [11, 6],
+    [12, 6],
+    [15, 5],
+  ])('black and white in turn, slowed down by %i: %i in the worst second', (slowness, expected) =>
+    expect(worstAt(repeat(40, BLACK_WHITE), { fps: CONSOLE_60 / slowness })).toBe(expected),
+  );
+
   test('black and white in turn at every frame: 61 within a second at 60 Hz, 51 at 50 Hz', () => {
     expect(worstAt(repeat(70, BLACK_WHITE))).toBe(61);
     expect(worstAt(repeat(70, BLACK_WHITE), { fps: CONSOLE_50 })).toBe(51);
@@ -210,6 +220,43 @@ describe('area', () => {
     const frame: Frame = (column, row) =>
       column >= 12 && column < 12 + dots / 8 && row >= 12 && row < 12 + dots / 8 ? 1 : 0;
     expect(worstIn([...repeat(30, [0.25]), 0, frame, ...repeat(30, [0.25])])).toBe(expected);
+  });
+
+  // A target a frame after one black frame; the boxes of 32 dots far apart, those of 48 dots side by side.
+  test.each([
+    [32, 12, 3, 2],
+    [32, 12, 4, 2],
+    [48, 6, 4, 6],
+  ])(
+    'three boxes of %i dots one after another, %i cells from one to the next, at %fx: %i over the field',
+    (dots, step, scale, expected) => {
+      const box =
+        (place: number): Frame =>
+        (column, row) =>
+          column >= place * step && column < place * step + dots / 8 && row >= 12 && row < 12 + dots / 8 ? 1 : 0;
+      const frames = [...repeat(30, [0.25]), 0, box(0), box(1), box(2), ...repeat(30, [0.25])];
+      expect(worstIn(frames, { scale })).toBe(expected);
+      expect(worstAt(frames, { scale })).toBeLessThanOrEqual(4);
+    },
+  );
+
+  test.each([
+    [32, 3, true, 0.1056],
+    [32, 4, true, 0.1877],
+    [48, 3, true, 0.2375],
+    [48, 4, false, 0.4223],
+  ])('a code of 15 bits in a box of %i dots over black at %fx: passes %s, share %f', (dots, scale, passes, share) => {
+    const box: Frame = (column, row) => (column < dots / 8 && row < dots / 8 ? 1 : 0);
+    const frames = [...'111101011001000'].map((bit) => (bit === '1' ? box : 0));
+    const verdict = analyse([...repeat(30, [0 as Frame]), ...frames, ...repeat(30, [0 as Frame])], { scale });
+    expect(verdict.passes).toBe(passes);
+    const loose = { ...WCAG_A, leastShare: 0.001 };
+    const counted = analyse([...repeat(30, [0 as Frame]), ...frames, ...repeat(30, [0 as Frame])], {
+      scale,
+      profile: loose,
+    });
+    expect(worstOf(counted, 'place')).toBe(8);
+    expect(counted.worst[0]!.share).toBeCloseTo(share, 3);
   });
 
   test('flashes that move from place to place fail over the field, not at a place', () => {
