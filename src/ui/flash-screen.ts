@@ -4,6 +4,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { FLASH_PROFILES } from '../safety/flash-profile.ts';
 import type { FlashCheckService, FlashStream } from '../workers/flash-check.api.ts';
 import type { Refusal } from '../workers/refusal.ts';
+import { startWorker } from '../workers/worker-tasks.ts';
 import { isRefusal } from './live-play.ts';
 import { PAGE_RECORDER } from './page-recorder.ts';
 import { fetchProgram, PROGRAMS } from './programs.ts';
@@ -120,7 +121,7 @@ export class FlashScreen extends LitElement {
 
   #running(): Remote<FlashCheckService> {
     if (this.#worker === undefined) {
-      this.#worker = new Worker(new URL('../workers/flash-check.worker.ts', import.meta.url), { type: 'module' });
+      this.#worker = startWorker('flash check');
       this.#service = wrap<FlashCheckService>(this.#worker);
     }
     return this.#service!;

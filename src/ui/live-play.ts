@@ -1,6 +1,7 @@
 import { type Remote, wrap } from 'comlink';
 import type { PlayService } from '../workers/play.api.ts';
 import type { Refusal } from '../workers/refusal.ts';
+import { startWorker } from '../workers/worker-tasks.ts';
 
 /** The worker in which the console runs, and its answers. */
 export class LivePlayWorker {
@@ -8,7 +9,7 @@ export class LivePlayWorker {
   readonly #worker: Worker;
 
   constructor() {
-    this.#worker = new Worker(new URL('../workers/play.worker.ts', import.meta.url), { type: 'module' });
+    this.#worker = startWorker('play');
     this.service = wrap<PlayService>(this.#worker);
   }
 

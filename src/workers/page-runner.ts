@@ -3,6 +3,7 @@ import { type CellRunner, RunnerLost } from '../sweep/cell-pool.ts';
 import type { CellResult } from '../sweep/cell-run.ts';
 import type { CollectedFiles } from '../sweep/plan-files.ts';
 import type { SweepService } from './sweep.api.ts';
+import { startWorker } from './worker-tasks.ts';
 
 /** A web worker that runs cells: what a page hands to a `CellPool`. */
 export class PageRunner implements CellRunner {
@@ -12,7 +13,7 @@ export class PageRunner implements CellRunner {
   #fail: ((error: unknown) => void) | undefined;
 
   constructor(path: string, files: CollectedFiles) {
-    this.worker = new Worker(new URL('./sweep.worker.ts', import.meta.url), { type: 'module' });
+    this.worker = startWorker('sweep');
     this.worker.addEventListener('error', ({ message }) => this.lose(message));
     this.#service = wrap<SweepService>(this.worker);
     this.#opened = this.#service.open(path, files);

@@ -9,8 +9,9 @@ import { type Figure, median } from './figure.ts';
 const SCENARIO = resolve('homebrew-demo/first-light/tube.json');
 const PANELS = { tube: { kind: 'beam-tube' }, LCD: { kind: 'lcd' } };
 const FRAME_MS = 16.639;
+const WARM_UP_RUNS = 3;
 const RUNS = 5;
-const SHOTS = 150;
+const SHOTS = 300;
 
 /** First Light, triggered 12 frames after power-on; 18 frames later is the deadline: 30 frames, about 24 scanlines drawn. */
 const shortShots = (frames: number): Sweep => {
@@ -40,11 +41,11 @@ function slowestRate(sweep: Sweep): number {
   return Math.min(...Array.from({ length: sweep.cellCount }, (_, cell) => shotRate(sweep, cell)));
 }
 
-/** Shots a second of processor time: median of several runs, after two to warm up. */
+/** Shots a second of processor time: median of several runs, after some in which the code is compiled. */
 function shotRate(sweep: Sweep, cell: number): number {
   const run = new CellRun(prepareCell(sweep, cell), { sharesStart: false });
   const rates: number[] = [];
-  for (let i = -2; i < RUNS; i++) {
+  for (let i = -WARM_UP_RUNS; i < RUNS; i++) {
     const start = process.cpuUsage();
     for (let shot = 0; shot < SHOTS; shot++) run.step();
     const { user, system } = process.cpuUsage(start);
@@ -62,12 +63,13 @@ const figure = (name: string, value: number, unit: string, goal: number): Figure
 });
 
 const CLI = 'dist/cli/cli.js';
+/** 80 cells of half a second each on one core: a worker takes about two seconds until its code is compiled. */
 const JOBS_PLAN = {
   sweep: 1,
   title: 'bench',
   scenario: SCENARIO,
-  n: 400,
-  delays: [0, 10, 20, 30],
+  n: 800,
+  delays: Array.from({ length: 20 }, (_, i) => 5 * i),
   panels: PANELS,
   aims: { lamp: { x: 128, y: 112 }, sky: { x: 20, y: 20 } },
 };
@@ -85,7 +87,7 @@ export function sweepScaling(): Figure {
   });
 }
 
-/** Largest resident size of the whole command with two workers. */
+/** Largest resident size of the whole command with two workers, MB. */
 export async function sweepMemory(): Promise<Figure> {
   return inFolder(async (plan) => {
     const child = spawn('node', [CLI, 'sweep', plan, '--quiet', '--jobs', '2'], { stdio: 'ignore' });

@@ -1,10 +1,10 @@
-import { expose, transfer } from 'comlink';
+import { transfer } from 'comlink';
 import type { FlashCheckService } from './flash-check.api.ts';
 import { createFlashCheckService } from './flash-check.service.ts';
 
 const local = createFlashCheckService();
 
-const service: FlashCheckService = {
+export const service: FlashCheckService = {
   check: (request) => {
     const answer = local.check(request);
     if ('refused' in answer) return answer;
@@ -14,4 +14,3 @@ const service: FlashCheckService = {
     );
   },
 };
-expose(service);

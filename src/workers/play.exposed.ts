@@ -1,4 +1,4 @@
-import { expose, transfer } from 'comlink';
+import { transfer } from 'comlink';
 import type { DrawnPicture, PlayService } from './play.api.ts';
 import { LivePlay } from './play-service.ts';
 import type { Refusal } from './refusal.ts';
@@ -14,7 +14,7 @@ function handedOver<Answer extends { readonly shown: DrawnPicture | null; readon
   return transfer(answer, buffers);
 }
 
-const service: PlayService = {
+export const service: PlayService = {
   start: (request) => play.start(request),
   changeLightPath: (lightPath) => play.changeLightPath(lightPath),
   advance: (input) => handedOver(play.advance(input)),
@@ -24,4 +24,3 @@ const service: PlayService = {
   still: (ms, timeMs) => handedOver(play.still(ms, timeMs)),
   explain: () => play.explain(),
 };
-expose(service);

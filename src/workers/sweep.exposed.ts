@@ -1,0 +1,3 @@
+import { createSweepService } from './sweep-service.ts';
+
+export const service = createSweepService();

@@ -1,4 +1,0 @@
-import { expose } from 'comlink';
-import { createSweepService } from './sweep-service.ts';
-
-expose(createSweepService());

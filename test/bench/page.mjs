@@ -1,0 +1,126 @@
+// Measures the page as built (dist) in headless Chromium; one line a figure, `name value unit max goal`.
+import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+import { chromium } from 'playwright';
+import { preview } from 'vite';
+import { rulerStepMs } from './ruler-steps.mjs';
+
+const LOADS = 5;
+const INPUTS = 60;
+
+/** From the start of navigation to the first picture of the game; its start is pressed as soon as there is a button. */
+async function firstPictureMs(browser, url) {
+  const times = [];
+  for (let load = 0; load < LOADS; load++) {
+    const context = await browser.newContext();
+    const page = await context.newPage();
+    await page.addInitScript(() => {
+      const { putImageData } = CanvasRenderingContext2D.prototype;
+      CanvasRenderingContext2D.prototype.putImageData = function (...picture) {
+        putImageData.apply(this, picture);
+        globalThis.firstPicture ??= performance.now();
+      };
+    });
+    await page.goto(url);
+    await page.getByRole('button', { name: /I have read this/ }).click();
+    await page.waitForFunction(() => globalThis.firstPicture !== undefined);
+    times.push(await page.evaluate(() => globalThis.firstPicture));
+    await context.close();
+  }
+  return median(times);
+}
+
+/** Play, aim, shoot, change the light's way, hold an instant: what the main thread does meanwhile. */
+async function playMeasured(browser, url) {
+  const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
+  await page.addInitScript(() => {
+    globalThis.inputs = [];
+    new PerformanceObserver((list) => {
+      for (const { name, duration } of list.getEntries()) if (name === 'keydown') globalThis.inputs.push(duration);
+    }).observe({ type: 'event', durationThreshold: 16 });
+  });
+  await browser.startTracing(page, { categories: ['toplevel', 'devtools.timeline', '__metadata'] });
+  await page.goto(url);
+  await page.getByRole('button', { name: /I have read this/ }).click();
+  const stage = page.locator('.play');
+  await stage.waitFor();
+  await page.waitForTimeout(500);
+  for (let input = 0; input < INPUTS; input++) {
+    await page.keyboard.press(input % 2 === 0 ? 'ArrowRight' : 'ArrowLeft');
+    await page.waitForTimeout(40 + (input % 7));
+  }
+  const inputs = await page.evaluate(() => globalThis.inputs);
+  await page.getByRole('button', { name: /^Shoot once/ }).click();
+  await page.locator('time-ruler').waitFor();
+  await page.getByRole('button', { name: /^picture tube/ }).click();
+  await page.getByLabel('model').selectOption('lcd');
+  await page.getByRole('button', { name: /^Shoot once/ }).click();
+  await page.locator('time-ruler').waitFor();
+  await page.locator('time-ruler').focus();
+  await page.keyboard.press('h');
+  for (let step = 0; step < 20; step++) await page.keyboard.press('ArrowRight');
+  await page.getByRole('button', { name: 'Go on' }).click();
+  await page.waitForTimeout(2000);
+  const trace = JSON.parse((await browser.stopTracing()).toString());
+  await page.close();
+  return { inputs, longestTaskMs: longestTaskMs(trace.traceEvents) };
+}
+
+/** Longest task of the main thread of the page. */
+function longestTaskMs(events) {
+  const main = new Set(
+    events
+      .filter(({ name, args }) => name === 'thread_name' && args.name === 'CrRendererMain')
+      .map(({ pid, tid }) => `${pid} ${tid}`),
+  );
+  const tasks = events.filter(({ name, pid, tid }) => /RunTask$/.test(name) && main.has(`${pid} ${tid}`));
+  if (tasks.length === 0) throw new Error('the browser wrote down no task');
+  return Math.max(...tasks.map(({ dur }) => (dur ?? 0) / 1000));
+}
+
+/** What 95 % of the inputs stay within; those that were on the screen within 16 ms are not written down by the browser. */
+function inputToPictureMs(inputs) {
+  const quick = Array(Math.max(0, INPUTS - inputs.length)).fill(16);
+  const all = [...quick, ...inputs].sort((a, b) => a - b);
+  return all[Math.ceil(0.95 * all.length) - 1];
+}
+
+/** All that the page is made of, compressed one by one; source maps are fetched by nobody but a developer. */
+function compressedKb(folder) {
+  let bytes = 0;
+  for (const entry of readdirSync(folder)) {
+    const path = join(folder, entry);
+    if (statSync(path).isDirectory()) {
+      if (entry !== 'cli' && entry !== 'causes' && entry !== 'theorem') bytes += compressedKb(path) * 1000;
+    } else if (!entry.endsWith('.map')) bytes += gzipSync(readFileSync(path), { level: 9 }).length;
+  }
+  return bytes / 1000;
+}
+
+const median = (values) => [...values].sort((a, b) => a - b)[values.length >> 1];
+const tell = (name, value, unit, goal) => console.log(`${name} ${Number(value.toPrecision(3))} ${unit} max ${goal}`);
+
+const server = await preview({
+  configFile: false,
+  appType: 'mpa',
+  build: { outDir: 'dist' },
+  preview: { port: 0 },
+  logLevel: 'silent',
+});
+const url = server.resolvedUrls.local[0];
+const browser = await chromium.launch({
+  executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+  args: ['--no-sandbox'],
+});
+try {
+  tell('page_first_picture', await firstPictureMs(browser, url), 'ms', 1000);
+  const { inputs, longestTaskMs } = await playMeasured(browser, url);
+  tell('page_input_to_picture', inputToPictureMs(inputs), 'ms', 34);
+  tell('page_longest_task', longestTaskMs, 'ms', 50);
+  tell('page_compressed', compressedKb('dist'), 'kB', 300);
+  tell('ruler_step', await rulerStepMs(browser), 'ms', 16.7);
+} finally {
+  await browser.close();
+  await server.close();
+}
