@@ -47,6 +47,11 @@ export interface LightPathOptions {
   readonly aim: Aim;
   /** Later aims, by ascending tick. The history must be as long as `historyCapacity` says for a path that moves. */
   readonly moves?: readonly AimMove[];
+  /**
+   * How many of the latest pictures a panel is replayed from when the aim moves: all that the history keeps when not given.
+   * `historyCapacity` makes a path that is asked like one whose history is no longer than that.
+   */
+  readonly remembered?: number;
 }
 
 /** Plain data; `tick` is the last cut, `askedTick` the latest tick that somebody has asked for. */
@@ -389,7 +394,8 @@ export class LightPath {
   }
 
   #isKept({ content }: Presentation): boolean {
-    return this.#options.history.get(content.picture) !== undefined;
+    const { history, remembered = history.capacity } = this.#options;
+    return content.picture > history.newest - remembered && history.get(content.picture) !== undefined;
   }
 
   /** Carry the committed state on to a cut. */

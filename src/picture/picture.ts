@@ -104,11 +104,12 @@ export class PictureHistory {
 
   /**
    * Save the console first: it may have to finish drawing. `drawnCodes` = how many codes of the picture in progress the
-   * raster has reached; a console may have drawn more, and what lies beyond is saved as 0.
+   * raster has reached; a console may have drawn more, and what lies beyond is saved as 0. `most` = save no more than the
+   * latest so many, for a history that keeps no more.
    */
-  save(drawnCodes: number): PictureHistoryState {
+  save(drawnCodes: number, most = this.capacity): PictureHistoryState {
     const pictures: SavedPicture[] = [];
-    for (let index = Math.max(0, this.#newest - this.capacity + 1); index <= this.#newest; index++) {
+    for (let index = Math.max(0, this.#newest - Math.min(most, this.capacity) + 1); index <= this.#newest; index++) {
       const picture = this.get(index);
       if (picture !== undefined) pictures.push({ ...picture, codes: picture.codes.slice() });
     }

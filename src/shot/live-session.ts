@@ -5,7 +5,10 @@ import { LatelightError } from '../errors/latelight-error.ts';
 import { historyCapacity, LightPath, type LightPathSettings } from '../light/light-path.ts';
 import { ALL_LINES, type Picture, PictureHistory } from '../picture/picture.ts';
 import type { PortReads, TraceEvent, TraceSink } from '../trace/trace.ts';
-import { msToTicks, type Timing, ticksPerFrame } from '../units/timing.ts';
+import { msToTicks, PICTURE_WIDTH, type Timing, ticksPerFrame } from '../units/timing.ts';
+import { type LiveShot, liveLeadTicks } from './cause/live-observation.ts';
+import type { ObservationStart } from './cause/observation.ts';
+import { LiveMoments } from './live-moments.ts';
 import { jamError, type PreparedScenario, requestOf } from './shot.ts';
 import type { ShotLanes } from './shot-lanes.ts';
 import { ShotRecording } from './shot-recording.ts';
@@ -23,6 +26,8 @@ export type PullOutcome =
       readonly wires: WireTraces;
       /** The shot once more, for whoever looks closer. */
       readonly replay: ShotReplay;
+      /** What `observeLiveShot` runs it again from; undefined when the light's way has changed shortly before. */
+      readonly live: LiveShot | undefined;
     }
   /** It could not be judged: a box of another size, a picture that the glass had not shown yet, ... */
   | { readonly kind: 'not judged'; readonly error: LatelightError };
@@ -53,6 +58,7 @@ export class LiveSession implements TraceSink, Surroundings {
   #watch: ShotWatch | undefined;
   /** What is written down of the shot that is watched. */
   #recording: ShotRecording | undefined;
+  #moments: LiveMoments;
   #settings: LightPathSettings;
   #answeredTick = Number.POSITIVE_INFINITY;
   #pulls = 0;
@@ -78,6 +84,24 @@ export class LiveSession implements TraceSink, Surroundings {
       alignment: scenario.alignment,
       hooks: { targetsForNextPicture: () => probes.targets(this.#peek) },
     });
+    this.#moments = this.#newMoments();
+  }
+
+  /** Nothing of before is kept. */
+  #newMoments(): LiveMoments {
+    const leadTicks = liveLeadTicks(this.#prepared, this.#settings);
+    const moments = new LiveMoments(this.tick, leadTicks, this.#frameEnd === 0, () => this.#save());
+    for (const port of [1, 2] as const) moments.hold(port, this.buttons(port), this.tick);
+    return moments;
+  }
+
+  #save(): ObservationStart {
+    this.#light.bitAt(this.tick - 1);
+    const console = this.#console.save();
+    const { line, dot } = console.raster.clock;
+    const drawnCodes = line * PICTURE_WIDTH + Math.min(dot, PICTURE_WIDTH);
+    const history = this.#history.save(drawnCodes, historyCapacity(this.#settings, this.timing, true));
+    return { console, history, light: this.#light.save() };
   }
 
   #newLight(settings: LightPathSettings): LightPath {
@@ -91,7 +115,7 @@ export class LiveSession implements TraceSink, Surroundings {
         cure: 'Choose less delay or a faster panel.',
       });
     }
-    return new LightPath({ settings, timing: this.timing, history: this.#history, aim: this.#aim });
+    return new LightPath({ settings, timing: this.timing, history: this.#history, aim: this.#aim, remembered: needed });
   }
 
   /** Where the spot's weight is half, dots. */
@@ -109,6 +133,7 @@ export class LiveSession implements TraceSink, Surroundings {
     this.#light = this.#newLight(settings);
     this.#settings = settings;
     this.#watch = undefined;
+    this.#moments = this.#newMoments();
   }
 
   /** Point the wand elsewhere. Error: PARAM_RANGE. */
@@ -117,12 +142,14 @@ export class LiveSession implements TraceSink, Surroundings {
     const move = { tick: this.tick, aim };
     this.#light.moveAim(move);
     this.#recording?.move(move);
+    this.#moments.move(move);
     this.#aim = aim;
   }
 
   /** Buttons held on a pad, bit 0 = A, then B Select Start Up Down Left Right. */
   holdButtons(port: 1 | 2, held: number): void {
     this.#buttons[port - 1] = held;
+    this.#moments.hold(port, held, this.tick);
   }
 
   /** Pull the trigger now; while its contact is still closed nothing happens. */
@@ -132,6 +159,7 @@ export class LiveSession implements TraceSink, Surroundings {
     this.#endWatch();
     const { scenario, probes } = this.#prepared;
     this.#squeeze = { from: tick, to: tick + msToTicks(this.timing, SQUEEZE_MS) };
+    this.#moments.pull({ aim: this.#aim, tick, squeezeMs: SQUEEZE_MS }, this.#squeeze.to);
     this.#watch = new ShotWatch({
       scenario,
       timing: this.timing,
@@ -153,11 +181,12 @@ export class LiveSession implements TraceSink, Surroundings {
   #beginWatch(watch: ShotWatch): void {
     try {
       watch.begin();
-      if (!watch.targetsAtTrigger.some(({ isLive }) => isLive)) this.#watch = undefined;
+      if (watch.targetsAtTrigger.some(({ isLive }) => isLive)) return;
     } catch (error) {
-      this.#watch = undefined;
       this.#outcomes.push({ kind: 'not judged', error: asRefusal(error) });
     }
+    this.#watch = undefined;
+    this.#moments.take(this.tick);
   }
 
   /** Run for one frame. Answers the pulls whose fate is known now. Error: PROGRAM_JAMMED. */
@@ -169,6 +198,7 @@ export class LiveSession implements TraceSink, Surroundings {
     const wait = this.#light.latencyBoundTicks + AFTERGLOW_FRAMES * ticksPerFrame(this.timing);
     const due = Math.min(this.#answeredTick + wait, this.#watch?.deadlineTick ?? Number.POSITIVE_INFINITY);
     if (this.#frameEnd >= due) this.#endWatch();
+    this.#moments.frameDone(this.tick);
     const outcomes = this.#outcomes;
     this.#outcomes = [];
     return outcomes;
@@ -182,10 +212,16 @@ export class LiveSession implements TraceSink, Surroundings {
       this.#light.bitAt(this.tick - 1);
       const result = watch.result();
       const replay = this.#replayOf(result);
-      this.#outcomes.push({ kind: 'judged', result, lanes: replay.lanes(), wires: this.#wiresOf(result), replay });
+      const wires = this.#wiresOf(result);
+      this.#outcomes.push({ kind: 'judged', result, lanes: replay.lanes(), wires, replay, live: this.#liveShot() });
     } catch (error) {
       this.#outcomes.push({ kind: 'not judged', error: asRefusal(error) });
     }
+  }
+
+  #liveShot(): LiveShot | undefined {
+    const kept = this.#moments.take(this.tick);
+    return kept && { ...kept, prepared: this.#prepared, lightPath: this.#settings };
   }
 
   #wiresOf({ ticks }: ShotResult): WireTraces {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { openScenario } from '../../src/cli/files.ts';
 import { explain, explainShot } from '../../src/shot/cause/explain.ts';
-import { type LiveShot, momentPeriodTicks, observeLiveShot } from '../../src/shot/cause/live-observation.ts';
+import { type LiveShot, liveLeadTicks, observeLiveShot } from '../../src/shot/cause/live-observation.ts';
 import { leadTicks, observeShot } from '../../src/shot/cause/observation.ts';
 import { rehearse } from '../../src/shot/rehearsal.ts';
 import { type PreparedScenario, Shot } from '../../src/shot/shot.ts';
@@ -96,7 +96,7 @@ test('a moment that lies too late is refused, and the period at which to keep th
   const plan = { ...scenario.scenario.shots[0]!, atMs: 3000 };
   const pulls = [{ ...plan, atMs: 0, squeezeMs: 1 }];
   const prepared = { ...scenario, scenario: { ...scenario.scenario, pulls, shots: [plan] } };
-  expect(momentPeriodTicks(prepared, prepared.scenario.lightPath)).toBe(leadTicks(prepared));
+  expect(liveLeadTicks(prepared, prepared.scenario.lightPath)).toBe(leadTicks(prepared));
   expect(() => observeLiveShot(liveOf(prepared, -200))).toThrow(expect.objectContaining({ code: 'PARAM_RANGE' }));
   expect(observeLiveShot(liveOf(prepared, 30)).result.judgement).toBe('miss');
 });

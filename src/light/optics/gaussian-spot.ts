@@ -96,12 +96,16 @@ function spotWeights(aim: Aim, radiusDots: number, rows: number): SpotWeights {
 function computeSpot(aim: Aim, radiusDots: number, rows: number): SpotWeights {
   const x = axisWeights(aim.x, radiusDots, 1, PICTURE_WIDTH);
   const y = axisWeights(aim.y, radiusDots, PICTURE_HEIGHT / rows, rows);
+  const dotCount = x.weight.length;
+  const weight = new Float64Array(y.weight.length * dotCount);
+  for (let row = 0; row < y.weight.length; row++)
+    for (let dot = 0; dot < dotCount; dot++) weight[row * dotCount + dot] = y.weight[row]! * x.weight[dot]!;
   return {
     firstRow: y.first,
     rowCount: y.weight.length,
     firstDot: x.first,
-    dotCount: x.weight.length,
-    weight: Float64Array.from(y.weight.flatMap((rowWeight) => x.weight.map((dotWeight) => rowWeight * dotWeight))),
+    dotCount,
+    weight,
   };
 }
 

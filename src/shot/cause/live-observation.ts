@@ -56,8 +56,8 @@ export function observeLiveShot(live: LiveShot): Observation {
   });
 }
 
-/** The ticks at which a session should keep moments, so that a shot at any later tick finds one: two of them are enough. */
-export const momentPeriodTicks = (prepared: PreparedScenario, lightPath: LightPathSettings): number =>
+/** So long before a shot through this light path the moment must lie that `observeLiveShot` begins at. Ticks. */
+export const liveLeadTicks = (prepared: PreparedScenario, lightPath: LightPathSettings): number =>
   leadTicks({ ...prepared, scenario: { ...prepared.scenario, lightPath } });
 
 /**
