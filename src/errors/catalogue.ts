@@ -75,6 +75,28 @@ export const CATALOGUE = {
     message: 'cannot read {path}: {found}',
     cure: 'Check the path; paths inside a scenario are taken from the folder of the scenario.',
   },
+  FILE_LARGE: {
+    message: '"{name}" has {found} bytes, expected at most {most}',
+    cure: 'This is not the file that is meant: choose another one.',
+  },
+  FILE_NOT_READ: {
+    message: 'the browser cannot read "{name}": {found}',
+    cure: 'Choose a file, not a folder, and choose it again if it was changed or moved since.',
+  },
+  // Files that somebody opens on the page (src/ui).
+  FILE_UNKNOWN: {
+    message:
+      '"{name}" is no file that is read here: it begins with {found}, expected a cartridge image (bytes 4E 45 53 1A), a label or debug file ("al 00C000 .name", "version"), or a JSON object',
+    cure: 'Choose what ld65 wrote with -o and with -Ln or --dbgfile, a scenario, or a bench that was saved.',
+  },
+  FILES_SEVERAL: {
+    message: 'found {count} {kind} together ({names}), expected one',
+    cure: 'Choose one of them, or a scenario that names the one that is meant.',
+  },
+  FILE_IS_PLAN: {
+    message: '"{name}" is the plan of a lag map, expected an image, labels, a scenario or a saved bench',
+    cure: 'Open it on the lag map, with "Open a plan".',
+  },
   SOURCE_UNREADABLE: {
     message: 'cannot read {path}: {found}',
     cure: 'Check the path; it is taken from the folder in which the command runs.',
@@ -474,6 +496,15 @@ export const CATALOGUE = {
   NO_SHOT: {
     message: 'no shot has been judged yet, expected one whose time can be looked at',
     cure: 'Pull the trigger first.',
+  },
+  SHOT_NOT_KEPT: {
+    message: 'shot {shot} is no longer there, expected one of the latest or the one that is kept for comparison',
+    cure: 'Play it again to look at it closer.',
+  },
+  NO_LIVE_TARGET: {
+    message:
+      'no target was live for {needed} s in the first {watched} s after power-on, expected one that can be shot at',
+    cure: 'Give the scenario "shots" with an instant (atMs), or "pads" that press what leads to a scene with targets; see to targets.isLive, too.',
   },
   SHOT_TOO_EARLY: {
     message:

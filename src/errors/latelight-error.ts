@@ -24,6 +24,17 @@ export class LatelightError extends Error {
   }
 }
 
+/** The error that this throws, in a list, if it is one of our own. */
+export function errorsOf(run: () => unknown): LatelightError[] {
+  try {
+    run();
+    return [];
+  } catch (error) {
+    if (error instanceof LatelightError) return [error];
+    throw error;
+  }
+}
+
 /** Replace each `{name}` by the detail of that name; a name without a detail stays visible. */
 function fill(template: string, details: ErrorDetails): string {
   return template.replace(/\{(\w+)\}/g, (slot, name: string) => (name in details ? String(details[name]) : slot));

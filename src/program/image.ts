@@ -22,8 +22,8 @@ export interface CartridgeImage {
 const HEADER_BYTES = 16;
 const PROGRAM_UNIT = 16 * 1024;
 const PATTERN_UNIT = 8 * 1024;
-/** Larger than any image that the circuits can address; keeps a wrong file from filling memory. */
-const LARGEST_IMAGE = 8 * 1024 * 1024;
+/** Bytes; larger than any image that the circuits can address, and keeps a wrong file from filling memory. */
+export const LARGEST_IMAGE = 8 * 1024 * 1024;
 const TIMING_OF_CODE: readonly (TimingId | 'both')[] = ['60hz', '50hz', 'both', '50hz-clone'];
 
 /**

@@ -13,21 +13,23 @@ export interface Instant {
 export const flashReadOf = ({ reads, flips, ticks: { crossing } }: ShotResult): number | null =>
   crossing === null ? null : (reads.find((tick) => tick >= crossing && isLitAt(flips, tick)) ?? null);
 
+/** What instants are called, in the order in which they follow each other where light comes in time. */
+export const INSTANT_TITLES = {
+  flashOnWire: 'flash leaves the console',
+  lightAtSpot: 'light at the spot',
+  crossing: 'threshold crossed',
+  firstLitRead: 'first read of any light',
+  flashRead: 'first read of this flash',
+  lastRead: 'last read before it decided',
+  decision: 'decision',
+} as const;
+
 /** The instants of a shot as reports and pages list them, from flash to decision. */
 export function instantsOf(result: ShotResult, timing: Timing): Instant[] {
-  const { trigger, flashOnWire, lightAtSpot, crossing, firstLitRead, lastRead, decision } = result.ticks;
-  const rows: readonly (readonly [name: string, title: string, tick: number | null])[] = [
-    ['flashOnWire', 'flash leaves the console', flashOnWire],
-    ['lightAtSpot', 'light at the spot', lightAtSpot],
-    ['crossing', 'threshold crossed', crossing],
-    ['firstLitRead', 'first read of any light', firstLitRead],
-    ['flashRead', 'first read of this flash', flashReadOf(result)],
-    ['lastRead', 'last read before it decided', lastRead],
-    ['decision', 'decision', decision],
-  ];
-  return rows.map(([name, title, tick]) => ({
-    name,
-    title,
-    ms: tick === null ? null : ticksToMs(timing, tick - trigger),
-  }));
+  const { trigger } = result.ticks;
+  const ticks = { ...result.ticks, flashRead: flashReadOf(result) };
+  return (Object.keys(INSTANT_TITLES) as (keyof typeof INSTANT_TITLES)[]).map((name) => {
+    const tick = ticks[name];
+    return { name, title: INSTANT_TITLES[name], ms: tick === null ? null : ticksToMs(timing, tick - trigger) };
+  });
 }

@@ -1,3 +1,4 @@
+import { errorsOf, type LatelightError } from '../errors/latelight-error.ts';
 import type { TargetRectangle } from '../picture/picture.ts';
 import { compileExpression, type Expression, type ExpressionNames } from '../program/expression.ts';
 import type { Symbols } from '../program/labels.ts';
@@ -17,6 +18,28 @@ export interface Probes {
   said(peek: Peek, value: number): number;
   /** The program has refused to calibrate: no shot can be taken; only where the scenario says how it tells that. */
   readonly refusesCalibration?: (peek: Peek) => boolean;
+}
+
+/** The expressions of a scenario, each with the names that a run provides. */
+const expressionsOf = ({ targets, said, calibration }: Scenario): readonly (readonly [string, readonly string[]])[] => [
+  ...[targets.isLive, targets.x, targets.y, targets.width, targets.height, targets.boxX, targets.boxY].flatMap(
+    (text) => (text === undefined ? [] : [[text, ['i']] as const]),
+  ),
+  [said.target, ['value']],
+  ...(calibration?.refused === undefined ? [] : [[calibration.refused, []] as const]),
+];
+
+/** Everything that is wrong with the probes of a scenario: what `compileProbes` would throw, and what comes after that. */
+export function probeFaults(scenario: Scenario, symbols: Symbols): LatelightError[] {
+  const { said, calibration } = scenario;
+  return [
+    ...expressionsOf(scenario).map(
+      ([text, variables]) =>
+        () =>
+          compileExpression(text, namesOf(symbols, variables)),
+    ),
+    ...[said.at, ...(calibration === undefined ? [] : [calibration.at])].map((name) => () => addressOf(name, symbols)),
+  ].flatMap(errorsOf);
 }
 
 /** Compile the probes of a scenario. Errors: EXPRESSION_SYNTAX, EXPRESSION_NAME. */

@@ -20,12 +20,21 @@ export interface Rehearsal {
  * Errors: as `runShot`; INTERNAL without a shot.
  */
 export function rehearse(prepared: PreparedScenario, aim: ShotPlan['aim']): Rehearsal {
-  const { scenario, timing } = prepared;
+  const { scenario } = prepared;
   const [first] = scenario.shots;
   if (first === undefined) throw new LatelightError('INTERNAL', { what: 'a scenario without a shot is rehearsed' });
   const plans = [...scenario.pulls, { ...first, aim }];
   const session = new LiveSession(prepared, plans[0]!.aim);
-  const pulls = plans.map((plan) => {
+  const pulls = makePulls(session, prepared, plans);
+  const { hand: _, ...still } = scenario;
+  const played: Scenario = { ...still, pulls: pulls.slice(0, -1), shots: pulls.slice(-1) };
+  return { outcome: outcomeOf(session, prepared), played: { ...prepared, scenario: played }, session };
+}
+
+/** Make pulls one after another. Answers the instants at which they were made. */
+function makePulls(session: LiveSession, prepared: PreparedScenario, plans: readonly ShotPlan[]): ShotPlan[] {
+  const { scenario, timing } = prepared;
+  return plans.map((plan) => {
     const trigger = msToTicks(timing, plan.atMs);
     runTo(session, prepared, trigger - msToTicks(timing, scenario.settleMs));
     session.moveAim(plan.aim);
@@ -34,9 +43,6 @@ export function rehearse(prepared: PreparedScenario, aim: ShotPlan['aim']): Rehe
     session.pullTrigger();
     return { ...plan, atMs };
   });
-  const { hand: _, ...still } = scenario;
-  const played: Scenario = { ...still, pulls: pulls.slice(0, -1), shots: pulls.slice(-1) };
-  return { outcome: outcomeOf(session, prepared), played: { ...prepared, scenario: played }, session };
 }
 
 /** The console where the shot of a scenario would be made, with this aim. Errors: as `runShot`; INTERNAL without a shot. */
@@ -45,6 +51,32 @@ export function sceneOf(prepared: PreparedScenario, aim: ShotPlan['aim']): LiveS
   const session = new LiveSession(prepared, aim);
   runTo(session, { ...prepared, scenario: { ...scenario, pulls: [] } }, msToTicks(timing, firstInstantMs(scenario)));
   return session;
+}
+
+/** How long a target has to be live without a break before somebody shoots at it. Our choice. */
+const LIVE_MS = 500;
+/** How long is waited for one, s after power-on. Our choice. */
+const WATCHED_S = 60;
+
+/**
+ * An instant for a shot of a scenario that has none, ms after power-on: a target has been live for a while, pads and pulls
+ * as the scenario has them. Errors: NO_LIVE_TARGET, and as `rehearse`.
+ */
+export function firstLiveMs(prepared: PreparedScenario): number {
+  const { scenario, timing, probes } = prepared;
+  const session = new LiveSession(prepared, [...scenario.pulls, ...scenario.shots][0]!.aim);
+  makePulls(session, prepared, scenario.pulls);
+  const neededMs = Math.max(LIVE_MS, ...scenario.pulls.map(({ squeezeMs }) => squeezeMs + scenario.settleMs));
+  const needed = msToTicks(timing, neededMs);
+  let liveTick = session.tick;
+  while (session.tick - liveTick < needed) {
+    if (session.tick > msToTicks(timing, WATCHED_S * 1000))
+      throw new LatelightError('NO_LIVE_TARGET', { needed: neededMs / 1000, watched: WATCHED_S });
+    runFrame(session, prepared);
+    const isLive = probes.targets((address) => session.peek(address)).some((target) => target.isLive);
+    if (!isLive) liveTick = session.tick;
+  }
+  return ticksToMs(timing, session.tick);
 }
 
 /** The street stands at the first pull already. */

@@ -116,7 +116,7 @@ export const BUTTON_NAMES: readonly ButtonName[] = BUTTONS;
 
 /** Read a scenario from its JSON text. Errors: SCENARIO_NOT_JSON, SCENARIO_INVALID (all faults at once). */
 export function parseScenario(json: string): Scenario {
-  return checkScenario(parseJson(json));
+  return checkScenario(parseScenarioJson(json));
 }
 
 /** Check a scenario that is already plain data. Errors: SCENARIO_INVALID. */
@@ -160,7 +160,8 @@ function orderFaults({ pulls, shots, settleMs }: v.InferOutput<typeof schema>): 
 const isRecord = (data: unknown): data is Record<string, unknown> =>
   typeof data === 'object' && data !== null && !Array.isArray(data);
 
-function parseJson(json: string): unknown {
+/** The document of a scenario, not checked. Error: SCENARIO_NOT_JSON. */
+export function parseScenarioJson(json: string): unknown {
   try {
     return JSON.parse(json.replace(/^\uFEFF/, ''));
   } catch (error) {

@@ -70,7 +70,7 @@ export interface ShotState {
 /** The files that a scenario names. */
 export interface ScenarioFiles {
   readonly image: Uint8Array;
-  readonly labels?: string;
+  readonly labels?: string | undefined;
 }
 
 /** Check a scenario against its files. Errors: IMAGE_*, LABELS_*, DEBUG_FILE_*, EXPRESSION_*, PARAM_RANGE. */

@@ -6,14 +6,16 @@ import type { FlashCheckService, FlashStream } from '../workers/flash-check.api.
 import type { Refusal } from '../workers/refusal.ts';
 import { startWorker } from '../workers/worker-tasks.ts';
 import { isRefusal } from './live-play.ts';
+import { programChoices, programNamed } from './own-program/chosen-program.ts';
+import { filesOf, type OwnProgram } from './own-program/own-program.ts';
 import { PAGE_RECORDER } from './page-recorder.ts';
-import { fetchProgram, PROGRAMS } from './programs.ts';
 
 const SCALE = { least: 0.5, most: 20 } as const;
 
 /** What the game shows and what this page has shown, against the published limits. */
 export class FlashScreen extends LitElement {
   static override properties = {
+    own: { attribute: false },
     program: { state: true },
     scale: { state: true },
     game: { state: true },
@@ -38,6 +40,8 @@ export class FlashScreen extends LitElement {
     .wrong { color: var(--wrong); }
   `;
 
+  /** The own program of the page. */
+  declare own: OwnProgram | undefined;
   declare private program: string;
   /** As typed. */
   declare private scale: string;
@@ -50,6 +54,7 @@ export class FlashScreen extends LitElement {
 
   constructor() {
     super();
+    this.own = undefined;
     this.program = 'same-frame-tested';
     this.scale = '3';
     this.game = undefined;
@@ -74,7 +79,7 @@ export class FlashScreen extends LitElement {
           <select @change=${(event: Event) => {
             this.program = (event.target as HTMLSelectElement).value;
           }}>
-            ${PROGRAMS.map(({ id, title }) => html`<option value=${id} ?selected=${id === this.program}>${title}</option>`)}
+            ${programChoices(this.own).map(({ id, title }) => html`<option value=${id} ?selected=${id === this.program}>${title}</option>`)}
           </select>
         </label>
         <label>size it is seen at, CSS pixels from line to line
@@ -104,7 +109,7 @@ export class FlashScreen extends LitElement {
     this.busy = 'The game is played and watched.';
     this.thisPage = PAGE_RECORDER.report();
     try {
-      const files = await fetchProgram(PROGRAMS.find(({ id }) => id === this.program)!);
+      const files = await filesOf(programNamed(this.program, this.own));
       const profiles = FLASH_PROFILES.filter(({ id }) => id === 'wcag-a' || id === 'tv-1702').map(({ id }) => id);
       const answer = await this.#running().check({ ...files, scale, profiles });
       this.problem = isRefusal(answer) ? answer : undefined;

@@ -1,1 +1,4 @@
 import './shell.ts';
+import { keepPageOffline } from './offline/register.ts';
+
+keepPageOffline();

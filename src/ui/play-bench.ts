@@ -1,117 +1,143 @@
+import './bench/bench-files.ts';
 import './bench/lights-way.ts';
 import './bench-picture.ts';
-import './time-ruler.ts';
 import { html, LitElement, nothing } from 'lit';
-import type {
-  Change,
-  DrawnPicture,
-  LanesDetail,
-  PlayAim,
-  PlayBox,
-  PlayOutcome,
-  PlayRequest,
-  Rendering,
-  WhyWrong,
-} from '../workers/play.api.ts';
-import type { Refusal } from '../workers/refusal.ts';
+import type { Change, PlayRequest, Rendering } from '../workers/play.api.ts';
+import type { BenchOpenedEvent } from './bench/bench-files.ts';
 import { type BenchState, FIRST_STATE } from './bench/bench-state.ts';
+import { FirstMinuteDesk } from './bench/first-minute-desk.ts';
+import { FIRST_MINUTE_STYLES, firstMinuteLink, firstMinuteView } from './bench/first-minute-view.ts';
+import { HeldInstant } from './bench/held-instant.ts';
+import type { KeptBench } from './bench/kept-bench.ts';
 import { LightDesk } from './bench/light-desk.ts';
 import { changedPath } from './bench/light-edits.ts';
-import { earlierShots, isSameSetUp, type LoggedShot, type SetUp, verdictView } from './bench/shot-log.ts';
+import { PicturePair } from './bench/picture-pair.ts';
+import { PlayDesk } from './bench/play-desk.ts';
+import { ownButton, type ProgramWords, programWords } from './bench/program-words.ts';
+import { ShotDesk } from './bench/shot-desk.ts';
+import { earlierShots, type LoggedShot, type SetUp, verdictView } from './bench/shot-log.ts';
+import { cautionView, stageView } from './bench/stage-view.ts';
 import { stationPlots } from './bench/station-plots.ts';
+import { STRATEGY_TABLE_STYLES, strategyTable } from './bench/strategy-table.ts';
+import { WandDesk } from './bench/wand-desk.ts';
 import { whyText } from './bench/why-text.ts';
-import type { AimEvent, BenchPicture } from './bench-picture.ts';
-import { CAUTION, FULL_CAUTION } from './caution.ts';
-import { isRefusal, LivePlayWorker } from './live-play.ts';
-import { HeldButtons, padButton, wandStep } from './pad-keys.ts';
-import { recordPicture } from './page-recorder.ts';
+import { FULL_CAUTION } from './caution.ts';
+import { KeptShot } from './compare/kept-shot.ts';
+import { rulerSection } from './compare/ruler-section.ts';
+import { isRefusal } from './live-play.ts';
+import { programChoices, programNamed, withShot } from './own-program/chosen-program.ts';
+import { ownImageName } from './own-program/own-id.ts';
+import { type ChosenProgram, filesOf, type OwnProgram, setUpOf } from './own-program/own-program.ts';
 import { PLAY_STYLES } from './play-bench.styles.ts';
-import { PlayClock } from './play-clock.ts';
-import { fetchProgram, PROGRAMS } from './programs.ts';
-import type { CursorTimeEvent, DetailWantedEvent } from './ruler/ruler-events.ts';
-
-/** How play stands: nothing runs before the caution is read, nor while it is paused. */
-type Phase = 'caution' | 'loading' | 'running' | 'paused';
 
 const RENDERINGS = [
   ['outline', 'left out, boxes as outlines'],
   ['reduced', 'dimmed greys that cannot flash'],
   ['full', 'shown in full, small'],
 ] as const;
-/** A picture that was held back is asked for again. */
-const AGAIN_MS = 120;
 
-/** Lamplighter through a light path: the picture as the glass shows it, the wand, and every pull's judgement as text. */
+/** Lamplighter or an own program through a light path: the picture as the glass shows it, the wand, and every pull's judgement as text. */
 export class PlayBench extends LitElement {
   static override properties = {
-    phase: { state: true },
     program: { state: true },
-    detail: { state: true },
-    why: { state: true },
-    aim: { state: true },
-    radiusDots: { state: true },
-    shots: { state: true },
-    problem: { state: true },
+    own: { state: true },
     rendering: { state: true },
-    sentOutlines: { state: true },
-    shownOutlines: { state: true },
   };
 
-  static override styles = PLAY_STYLES;
+  static override styles = [PLAY_STYLES, FIRST_MINUTE_STYLES, STRATEGY_TABLE_STYLES];
 
-  declare private phase: Phase;
   declare private program: string;
-  /** A part of the latest shot's light, finer. */
-  declare private detail: LanesDetail | undefined;
-  /** Why the latest shot was wrong. */
-  declare private why: WhyWrong | undefined;
-  declare private aim: PlayAim;
-  declare private radiusDots: number;
-  declare private shots: readonly LoggedShot[];
-  declare private problem: Refusal | undefined;
+  declare private own: OwnProgram | undefined;
   declare private rendering: Rendering;
-  declare private sentOutlines: readonly PlayBox[];
-  declare private shownOutlines: readonly PlayBox[];
-  readonly #light = new LightDesk(this, FIRST_STATE.lightPath, () => {
-    this.why = undefined;
-    void this.#changeLight();
+  readonly #light = new LightDesk(this, FIRST_STATE.lightPath, () => void this.#changeLight());
+  readonly #pictures = new PicturePair(
+    (name) => this.renderRoot.querySelector(`#${name}`),
+    () => this.requestUpdate(),
+  );
+  readonly #play: PlayDesk = new PlayDesk(this, {
+    input: (frames) => ({ ...this.#wand.take(frames), rendering: this.rendering }),
+    frame: () => {
+      const setUp = this.#setUp();
+      return ({ shown, sent, outcomes }, frames) => {
+        this.#pictures.paint('shown', shown);
+        this.#pictures.paint('sent', sent);
+        for (const outcome of outcomes) void this.#shots.log(outcome, setUp, true);
+        // Console frames run so far, for whoever drives the page by program: a slow machine plays slower.
+        this.dataset['frames'] = String(Number(this.dataset['frames'] ?? 0) + frames);
+      };
+    },
+    paused: () => this.#wand.release(),
   });
-  #worker: LivePlayWorker | undefined;
-  #clock: PlayClock | undefined;
-  #framesPerSecond = 0;
-  readonly #buttons = new HeldButtons();
-  #pulls = false;
-  #isWaiting = false;
-  #request = 0;
+  readonly #wand = new WandDesk(this, FIRST_STATE.aim, () => this.#play.phase === 'running');
+  readonly #shots = new ShotDesk(this, this.#play, () => this.#setUp());
+  readonly #keptShot = new KeptShot(this, () => this.#play.service);
+  readonly #held = new HeldInstant(this.#play, this.#pictures);
+  readonly #minute = new FirstMinuteDesk(this, {
+    shoot: async (state) => {
+      const [before] = this.#shots.shots;
+      await this.open(state, true);
+      const [latest] = this.#shots.shots;
+      return latest === before ? undefined : latest;
+    },
+    focus: (selector) => void this.#focus(selector),
+    memory: () => localStorage,
+  });
 
   constructor() {
     super();
-    this.phase = 'caution';
     this.program = FIRST_STATE.strategy;
-    this.detail = undefined;
-    this.why = undefined;
-    this.aim = FIRST_STATE.aim;
-    this.radiusDots = 6;
-    this.shots = [];
-    this.problem = undefined;
+    this.own = undefined;
     this.rendering = 'outline';
-    this.sentOutlines = [];
-    this.shownOutlines = [];
   }
 
   /** What is chosen: strategy, way of the light and aim. */
   get chosen(): BenchState {
-    return { strategy: this.program, lightPath: this.#light.path, aim: this.aim };
+    return { strategy: this.program, lightPath: this.#light.path, aim: this.#wand.aim };
+  }
+
+  /** What is kept when the page is closed. */
+  get kept(): KeptBench {
+    const { past, future } = this.#light.edits;
+    return { state: this.chosen, past, future, drafts: this.#light.drafts };
+  }
+
+  /** Take what was kept. */
+  restore({ state: { strategy, lightPath, aim }, past, future, drafts }: KeptBench): void {
+    this.program = strategy;
+    this.#wand.point(aim);
+    this.#light.restore({ past, present: lightPath, future }, drafts);
+  }
+
+  /** Ids of what can be chosen. */
+  get strategies(): readonly string[] {
+    return programChoices(this.own).map(({ id }) => id);
+  }
+
+  /** Another own program is on the page, or none. It is played if it `isChosen` or an own one was played. */
+  takeOwn(own: OwnProgram | undefined, isChosen: boolean): void {
+    this.own = own;
+    if (isChosen || ownImageName(this.program) !== undefined) void this.#chooseProgram(own?.id ?? FIRST_STATE.strategy);
+  }
+
+  /** Open a saved bench. */
+  openFile(name: string, text: string): void {
+    this.renderRoot.querySelector('bench-files')!.openText(name, text);
+  }
+
+  /** Light path and first aim of the own program's scenario. */
+  openOwnSetUp(): void {
+    if (this.own !== undefined) void this.open({ ...setUpOf(this.own, this.chosen), strategy: this.own.id }, false);
   }
 
   /** Choose all of it, as a link or a cell of a map does, and play one shot if wanted. */
-  open({ strategy, lightPath, aim }: BenchState, isShot: boolean): void {
+  async open({ strategy, lightPath, aim }: BenchState, isShot: boolean): Promise<void> {
     const isOther = strategy !== this.program;
     this.program = strategy;
-    this.aim = aim;
-    this.#light.edit(lightPath, 'opened');
-    if (isShot) void this.#shootOnce();
-    else if (isOther && this.phase !== 'caution') void this.#load();
+    this.#wand.point(aim);
+    this.#light.open(lightPath);
+    if (isShot) this.#play.pause();
+    if (isOther && this.#play.phase !== 'caution') await this.#load();
+    if (isShot) await this.#shootOnce();
   }
 
   override updated(): void {
@@ -120,94 +146,77 @@ export class PlayBench extends LitElement {
 
   override connectedCallback(): void {
     super.connectedCallback();
-    window.addEventListener('blur', this.#pause);
+    window.addEventListener('blur', this.#play.pause);
     window.addEventListener('keydown', this.#pauseOnEscape);
     document.addEventListener('visibilitychange', this.#pauseIfHidden);
   }
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
-    window.removeEventListener('blur', this.#pause);
+    window.removeEventListener('blur', this.#play.pause);
     window.removeEventListener('keydown', this.#pauseOnEscape);
     document.removeEventListener('visibilitychange', this.#pauseIfHidden);
-    cancelAnimationFrame(this.#request);
-    this.#worker?.stop();
+    this.#play.stop();
   }
 
   override render() {
+    const isFirst = this.#minute.isOpen;
+    return html`
+      ${isFirst ? html`${firstMinuteView(this.#minute)}${this.#result()}` : this.#lead()}
+      ${this.#way()}
+      <div class="bench">
+        <div class="stage">
+          ${this.#play.phase === 'caution' ? cautionView(this.#begin) : this.#stage()}
+        </div>
+        ${this.#settings()}
+      </div>
+      ${strategyTable({ chosen: this.program, choose: (id) => void this.#chooseProgram(id) })}
+      ${isFirst ? nothing : this.#result()}
+      <slot name="own"></slot>
+      ${this.#list()}
+    `;
+  }
+
+  #lead() {
     return html`
       <p class="lead">
-        <em>Lamplighter</em> flashes its lamps and looks for their light. Play it through a screen that is late, and read
-        after each pull what the light did.
+        ${this.#words().lead} ${firstMinuteLink(this.#minute)}
       </p>
+    `;
+  }
+
+  /** While the first minute plays its shots it says itself what came of them. */
+  #result() {
+    return html`
+      <div role="status" aria-live=${this.#minute.isShooting ? 'off' : 'polite'} class="answer">${this.#answer()}</div>
+      ${this.#ruler()}
+    `;
+  }
+
+  #way() {
+    return html`
       <section class="way" aria-label="The way of the light">
-        <lights-way .lightPath=${this.#light.path} .console=${this.#consoleText()} .reader=${this.#strategyTitle()}
+        <lights-way .lightPath=${this.#light.path} .console=${this.#consoleText()} .reader=${this.#words().reader}
           .plots=${this.#plots()} .drafts=${this.#light.drafts} @light-path=${this.#light.follow} @draft=${this.#light.keepDraft}></lights-way>
         <p class="steps">
           <button ?disabled=${!this.#light.canUndo} @click=${this.#light.undo}>Undo</button>
           <button ?disabled=${!this.#light.canRedo} @click=${this.#light.redo}>Redo</button>
           <span class="secondary">choose a station to change it</span>
+          <bench-files .bench=${this.chosen} .strategies=${this.strategies} @bench-opened=${this.#openBench}></bench-files>
         </p>
-      </section>
-      <div class="bench">
-        <div class="stage">
-          ${this.phase === 'caution' ? this.#cautionText() : this.#stage()}
-        </div>
-        ${this.#settings()}
-      </div>
-      <div role="status" aria-live="polite" class="answer">${this.#answer()}</div>
-      ${this.#ruler()}
-      ${this.#list()}
-    `;
-  }
-
-  #cautionText() {
-    return html`
-      <section class="caution" aria-labelledby="caution-title">
-        <h2 id="caution-title">Before anything moves</h2>
-        ${CAUTION.map((paragraph) => html`<p>${paragraph}</p>`)}
-        <button class="primary" @click=${this.#begin}>I have read this: start</button>
       </section>
     `;
   }
 
   #stage() {
-    const isFull = this.rendering === 'full';
-    return html`
-      <div
-        class="play"
-        role="application"
-        tabindex="0"
-        aria-label="Lamplighter. Arrow keys move the wand, space pulls the trigger, Enter is start, Escape pauses."
-        @keydown=${this.#keyDown}
-        @keyup=${this.#keyUp}
-        @aim=${this.#follow}
-      >
-        ${
-          isFull
-            ? nothing
-            : html`<figure>
-                <bench-picture id="sent" .aim=${this.aim} .radiusDots=${this.radiusDots} .hasWand=${false} .outlines=${this.sentOutlines}></bench-picture>
-                <figcaption>what the console sends</figcaption>
-              </figure>`
-        }
-        <figure>
-          <bench-picture id="shown" .aim=${this.aim} .radiusDots=${this.radiusDots} .isSmall=${isFull} .outlines=${this.shownOutlines} @pointerdown=${this.#pointerDown}></bench-picture>
-          <figcaption>what the glass shows</figcaption>
-        </figure>
-      </div>
-      ${
-        this.phase === 'paused'
-          ? html`<p><button class="primary" @click=${this.#goOn}>Go on</button> <span class="secondary">paused</span></p>`
-          : html`<p><button @click=${this.#pause}>Pause</button> <span class="secondary">Escape does the same</span></p>`
-      }
-      <dl class="keys">
-        <dt>pointer, arrow keys</dt><dd>aim (Shift: 8 dots, Control: 32)</dd>
-        <dt>click, space</dt><dd>pull the trigger</dd>
-        <dt>Enter, Q</dt><dd>Start, Select</dd>
-        <dt>W A S D, J, K</dt><dd>pad, B, A</dd>
-      </dl>
-    `;
+    return stageView({
+      play: this.#play,
+      wand: this.#wand,
+      pictures: this.#pictures,
+      rendering: this.rendering,
+      name: this.#words().name,
+      goOn: this.#goOn,
+    });
   }
 
   #settings() {
@@ -217,213 +226,110 @@ export class PlayBench extends LitElement {
           'strategy',
           'strategy of the game',
           this.program,
-          PROGRAMS.map(({ id, title }) => [id, title] as const),
+          programChoices(this.own).map(({ id, title }) => [id, title] as const),
           this.#chooseProgram,
         )}
+        ${ownButton(this.#program(), this.#wantOwn)}
         ${choice('rendering', 'flashes', this.rendering, RENDERINGS, this.#chooseRendering)}
         ${this.rendering === 'full' ? html`<p>${FULL_CAUTION}</p>` : nothing}
-        <button type="button" class="primary" @click=${this.#shootOnce}>Shoot once at the practice street</button>
-        <p>One shot at the aim, played from power-on with no moving picture; a wrong one is run again until its cause is proved.</p>
+        <button type="button" class="primary" @click=${this.#shootOnce}>${this.#words().shoot}</button>
+        <p>${this.#words().shootNote}</p>
       </form>
     `;
   }
 
   #answer() {
-    if (this.problem !== undefined) {
-      return html`<p class="verdict wrong">✕ not possible</p><p>${this.problem.refused}. ${this.problem.hint}</p>`;
-    }
-    const latest = this.#latest();
-    return latest === undefined ? nothing : html`${verdictView(latest)}${whyText(this.why, this.#applyCure)}`;
+    const { problem } = this.#play;
+    if (problem !== undefined)
+      return html`<p class="verdict wrong">✕ not possible</p><p>${problem.refused}. ${problem.hint}</p>`;
+    const { latest, why } = this.#shots;
+    return latest === undefined ? nothing : html`${verdictView(latest)}${whyText(why, latest.isLive, this.#applyCure)}`;
   }
 
-  /** The latest shot, if it was shot with what is chosen now. */
-  #latest(): LoggedShot | undefined {
-    const [latest] = this.shots;
-    return latest !== undefined && isSameSetUp(latest.setUp, this.#setUp()) ? latest : undefined;
-  }
+  #openBench = ({ state }: BenchOpenedEvent): void => void this.open(state, false);
 
   #setUp(): SetUp {
-    return { strategy: this.#strategyTitle(), lightPath: this.#light.path };
+    return { strategy: this.#words().reader, lightPath: this.#light.path };
   }
 
-  #strategyTitle(): string {
-    return PROGRAMS.find(({ id }) => id === this.program)!.title;
+  #program(): ChosenProgram {
+    return programNamed(this.program, this.own);
   }
+
+  #words(): ProgramWords {
+    return programWords(this.#program());
+  }
+
+  #wantOwn = (): void => {
+    this.dispatchEvent(new Event('own-wanted', { bubbles: true, composed: true }));
+  };
 
   #consoleText(): string {
-    return this.#framesPerSecond === 0
-      ? 'the picture leaves its plug'
-      : `${this.#framesPerSecond.toFixed(1)} pictures a second`;
+    const { framesPerSecond } = this.#play;
+    return framesPerSecond === 0 ? 'the picture leaves its plug' : `${framesPerSecond.toFixed(1)} pictures a second`;
   }
 
   #plots(): readonly string[] | undefined {
-    const latest = this.#latest();
+    const { latest } = this.#shots;
     return latest && stationPlots(latest, this.#light.path);
   }
 
   #ruler() {
-    const latest = this.#latest();
-    if (latest === undefined || latest.lanes === null) return nothing;
-    return html`<section class="ruler" aria-label="the light of this shot"><time-ruler .lanes=${latest.lanes} .marks=${latest.marks} .detail=${this.detail}
-      @detail-wanted=${this.#fetchDetail} @cursor-time=${this.#hold}></time-ruler></section>`;
+    return rulerSection({ shots: this.#shots, kept: this.#keptShot, held: this.#held, keep: this.#keep });
   }
 
   #list() {
-    const latest = this.#latest();
-    return earlierShots(this.shots.filter((shot) => shot !== latest));
+    const { latest, shots } = this.#shots;
+    return earlierShots({
+      shots: shots.filter((shot) => shot !== latest),
+      kept: this.#keptShot.shot,
+      keep: this.#keep,
+    });
   }
 
-  #begin = async (): Promise<void> => {
-    this.phase = 'loading';
-    await this.#load();
-    await this.updateComplete;
-    this.#focusPicture();
+  #keep = (shot: LoggedShot | undefined): void => {
+    this.#keptShot.keep(shot);
+    void this.#focus(shot === undefined ? '#keep-shot' : 'shot-comparison');
   };
 
-  #focusPicture(): void {
-    this.renderRoot.querySelector<HTMLElement>('.play')?.focus();
+  #begin = async (): Promise<void> => {
+    this.#minute.putAway();
+    this.#play.begin();
+    await this.#load();
+    await this.#focus('.play');
+  };
+
+  async #focus(selector: string): Promise<void> {
+    await this.updateComplete;
+    this.renderRoot.querySelector<HTMLElement>(selector)?.focus();
+  }
+
+  /** What is chosen, with the files of its program. */
+  async #request(): Promise<PlayRequest> {
+    const files = await filesOf(this.#program());
+    return { ...files, lightPath: this.#light.path, aim: this.#wand.aim };
   }
 
   /** Start the chosen program anew. */
-  async #load(): Promise<void> {
-    this.#worker ??= new LivePlayWorker();
-    const program = PROGRAMS.find(({ id }) => id === this.program)!;
-    this.#isWaiting = true;
-    try {
-      const files = await fetchProgram(program);
-      const answer = await this.#worker.service.start({ ...files, lightPath: this.#light.path, aim: this.aim });
-      this.problem = isRefusal(answer) ? answer : undefined;
-      if (isRefusal(answer)) {
-        this.phase = 'paused';
-        return;
-      }
-      this.#framesPerSecond = answer.framesPerSecond;
-      this.radiusDots = answer.spotRadiusDots;
-      if (this.phase !== 'paused') this.#run();
-    } catch (error) {
-      this.problem = {
-        refused: `The game could not be loaded: ${(error as Error).message}`,
-        hint: 'Load the page again',
-      };
-      this.phase = 'paused';
-    } finally {
-      this.#isWaiting = false;
-    }
-  }
-
-  #run(): void {
-    this.phase = 'running';
-    this.#clock = new PlayClock(this.#framesPerSecond);
-    cancelAnimationFrame(this.#request);
-    this.#request = requestAnimationFrame(this.#tick);
-  }
-
-  #tick = (nowMs: number): void => {
-    if (this.phase !== 'running') return;
-    this.#request = requestAnimationFrame(this.#tick);
-    if (this.#isWaiting) return;
-    const frames = this.#clock!.framesDue(nowMs);
-    if (frames > 0) void this.#advance(frames, nowMs);
-  };
-
-  async #advance(frames: number, timeMs: number): Promise<void> {
-    this.#isWaiting = true;
-    const input = {
-      aim: this.aim,
-      pulls: this.#pulls,
-      buttons: this.#buttons.held,
-      frames,
-      rendering: this.rendering,
-      timeMs,
-    };
-    const setUp = this.#setUp();
-    this.#pulls = false;
-    this.#buttons.ran(frames);
-    try {
-      const answer = await this.#worker!.service.advance(input);
-      if (isRefusal(answer)) {
-        this.problem = answer;
-        this.#pause();
-        return;
-      }
-      this.shownOutlines = this.#paint('shown', answer.shown, this.shownOutlines);
-      this.sentOutlines = this.#paint('sent', answer.sent, this.sentOutlines);
-      for (const outcome of answer.outcomes) this.#log(outcome, setUp);
-      // Console frames run so far, for whoever drives the page by program: a slow machine plays slower.
-      this.dataset['frames'] = String(Number(this.dataset['frames'] ?? 0) + frames);
-    } finally {
-      this.#isWaiting = false;
-    }
-  }
-
-  /** Draw a picture; answers its outlines, the very same list if they have not changed. */
-  #paint(id: string, picture: DrawnPicture | null, before: readonly PlayBox[]): readonly PlayBox[] {
-    if (picture === null) return before;
-    const place = this.renderRoot.querySelector<BenchPicture>(`#${id}`);
-    if (picture.dots !== null && place != null) {
-      place.paint(picture.dots);
-      recordPicture(place, picture.dots);
-    }
-    return JSON.stringify(picture.outlines) === JSON.stringify(before) ? before : picture.outlines;
-  }
-
-  #log(outcome: PlayOutcome, setUp: SetUp): void {
-    this.problem = undefined;
-    this.detail = undefined;
-    this.why = undefined;
-    this.shots = [{ ...outcome, setUp, number: (this.shots[0]?.number ?? 0) + 1 }, ...this.shots];
-  }
-
-  #pause = (): void => {
-    if (this.phase === 'caution') return;
-    this.phase = 'paused';
-    this.#buttons.releaseAll();
-    this.#pulls = false;
-  };
+  #load = (): Promise<void> => this.#play.start(() => this.#request());
 
   #pauseOnEscape = (event: KeyboardEvent): void => {
-    if (event.key === 'Escape') this.#pause();
+    if (event.key === 'Escape') this.#play.pause();
   };
 
   #pauseIfHidden = (): void => {
-    if (document.hidden) this.#pause();
+    if (document.hidden) this.#play.pause();
   };
 
   #goOn = (): void => {
-    this.#run();
-    this.#focusPicture();
-  };
-
-  #follow = ({ aim }: AimEvent): void => {
-    this.aim = within(aim);
-  };
-
-  #pointerDown = (event: PointerEvent): void => {
-    if (event.button === 0) this.#pull();
-  };
-
-  #pull(): void {
-    if (this.phase === 'running') this.#pulls = true;
-  }
-
-  #keyDown = (event: KeyboardEvent): void => {
-    const step = wandStep(event);
-    const button = padButton(event);
-    if (step !== undefined) this.aim = within({ x: this.aim.x + step[0], y: this.aim.y + step[1] });
-    else if (event.code === 'Space' && !event.repeat) this.#pull();
-    else if (button !== 0) this.#buttons.press(button);
-    else if (event.code !== 'Space') return;
-    event.preventDefault();
-  };
-
-  #keyUp = (event: KeyboardEvent): void => {
-    this.#buttons.release(padButton(event));
+    this.#minute.putAway();
+    this.#play.run();
+    void this.#focus('.play');
   };
 
   #chooseProgram = async (value: string): Promise<void> => {
     this.program = value;
-    if (this.phase === 'caution') return;
-    await this.#load();
+    if (this.#play.phase !== 'caution') await this.#load();
   };
 
   #chooseRendering = (value: string): void => {
@@ -431,63 +337,40 @@ export class PlayBench extends LitElement {
   };
 
   async #changeLight(): Promise<void> {
-    if (this.#worker === undefined || this.phase === 'caution') return;
-    const answer = await this.#worker.service.changeLightPath(this.#light.path);
-    this.problem = isRefusal(answer) ? answer : undefined;
+    if (this.#play.phase === 'caution') return;
+    const answer = await this.#play.service.changeLightPath(this.#light.path);
+    this.#play.setProblem(isRefusal(answer) ? answer : undefined);
   }
 
   /** A shot without play. */
   #shootOnce = async (): Promise<void> => {
-    this.#pause();
-    this.#worker ??= new LivePlayWorker();
+    this.#play.pause();
     const setUp = this.#setUp();
-    const program = PROGRAMS.find(({ id }) => id === this.program)!;
     try {
-      const files = await fetchProgram(program);
-      const request: PlayRequest = { ...files, lightPath: this.#light.path, aim: this.aim };
-      const answer = await this.#worker.service.rehearse(request);
+      const { service } = this.#play;
+      const request = await withShot(await this.#request(), this.#program(), service);
+      const answer = isRefusal(request) ? request : await service.rehearse(request);
       if (isRefusal(answer)) {
-        this.problem = answer;
+        this.#play.setProblem(answer);
         return;
       }
-      this.radiusDots = answer.spotRadiusDots;
-      this.#log(answer.outcome, setUp);
-      const why = await this.#worker.service.explain();
-      if (why !== null && !isRefusal(why) && isSameSetUp(this.#setUp(), setUp)) this.why = why;
+      this.#play.setRadius(answer.spotRadiusDots);
+      await this.#shots.log(answer.outcome, setUp, false);
     } catch (error) {
-      this.problem = {
+      this.#play.setProblem({
         refused: `The shot could not be played: ${(error as Error).message}`,
         hint: 'Load the page again',
-      };
+      });
     }
   };
 
-  /** Make the changes of a cure on the bench and shoot again. */
+  /** Make the changes of a cure on the bench; a shot without play is made again at once. */
   #applyCure = (changes: readonly Change[]): void => {
-    const { lightPath, aim } = changedPath({ lightPath: this.#light.path, aim: this.aim }, changes);
-    this.aim = aim;
+    const { lightPath, aim } = changedPath({ lightPath: this.#light.path, aim: this.#wand.aim }, changes);
+    this.#wand.point(aim);
+    const isLive = this.#shots.latest?.isLive === true;
     this.#light.edit(lightPath, 'cure');
-    void this.#shootOnce();
-  };
-
-  #fetchDetail = async ({ fromMs, toMs, columns }: DetailWantedEvent): Promise<void> => {
-    const answer = await this.#worker?.service.detail(fromMs, toMs, columns);
-    if (answer !== undefined && !isRefusal(answer)) this.detail = answer;
-  };
-
-  #holdCount = 0;
-
-  /** Both pictures as they stood at the cursor; the game pauses. */
-  #hold = async ({ ms }: CursorTimeEvent): Promise<void> => {
-    const count = ++this.#holdCount;
-    if (ms === null || this.phase === 'caution') return;
-    this.#pause();
-    const answer = await this.#worker?.service.still(ms, performance.now());
-    if (answer === undefined || isRefusal(answer) || count !== this.#holdCount) return;
-    this.shownOutlines = this.#paint('shown', answer.shown, this.shownOutlines);
-    this.sentOutlines = this.#paint('sent', answer.sent, this.sentOutlines);
-    if (answer.isHeldBack)
-      setTimeout(() => count === this.#holdCount && void this.#hold({ ms } as CursorTimeEvent), AGAIN_MS);
+    if (!isLive) void this.#shootOnce();
   };
 }
 
@@ -504,12 +387,6 @@ const choice = (
     </select>
   </label>
 `;
-
-/** The wand stays near the picture. */
-const within = ({ x, y }: PlayAim): PlayAim => ({
-  x: Math.max(-16, Math.min(272, x)),
-  y: Math.max(-16, Math.min(256, y)),
-});
 
 customElements.define('latelight-play', PlayBench);
 

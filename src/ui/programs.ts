@@ -49,6 +49,15 @@ export const PROGRAMS: readonly PlayableProgram[] = [
   },
 ];
 
+/** What a program is run from. */
+export interface ProgramFiles {
+  readonly image: Uint8Array;
+  /** Undefined: its scenario writes addresses as numbers. */
+  readonly labels: string | undefined;
+  /** JSON text. */
+  readonly scenario: string;
+}
+
 /** The files of a program, fetched from where the page came from. */
 export async function fetchProgram({
   image,

@@ -1,11 +1,17 @@
 import './flash-screen.ts';
 import './lag-map/lag-map.ts';
+import './own-program/own-program-panel.ts';
 import './play-bench.ts';
 import { css, html, LitElement, nothing } from 'lit';
 import { benchQuery, FIRST_STATE, readBenchQuery } from './bench/bench-state.ts';
+import { KeptPage } from './kept/kept-page.ts';
 import type { OpenShotEvent } from './lag-map/lag-map-events.ts';
+import { FileDrop } from './own-program/file-drop.ts';
+import { ownImageName } from './own-program/own-id.ts';
+import type { OwnProgram } from './own-program/own-program.ts';
+import type { BenchFileEvent, OwnPartsEvent, OwnProgramEvent } from './own-program/own-program-events.ts';
+import type { OwnProgramPanel } from './own-program/own-program-panel.ts';
 import type { PlayBench } from './play-bench.ts';
-import { PROGRAMS } from './programs.ts';
 
 const SCREENS = [
   ['bench', 'Bench'],
@@ -14,13 +20,15 @@ const SCREENS = [
 ] as const;
 type Screen = (typeof SCREENS)[number][0];
 
-const STRATEGIES = PROGRAMS.map(({ id }) => id);
+const lostImage = (name: string): string =>
+  `The image "${name}" stood on the bench, but this browser has not kept it: choose its files again.`;
 
 /** The screens of the page, and the address that says what stands on the bench: `#/bench?v=1&strategy=...`. */
 export class Shell extends LitElement {
   static override properties = {
     screen: { state: true },
     faults: { state: true },
+    own: { state: true },
   };
 
   static override styles = css`
@@ -31,18 +39,35 @@ export class Shell extends LitElement {
     a { color: var(--secondary); text-decoration: none; padding: 0.6rem 0.1rem; border-bottom: 2px solid transparent; }
     a[aria-current='page'] { color: var(--ink); font-weight: 600; border-color: var(--light); }
     :focus-visible { outline: 2px solid var(--light); outline-offset: 3px; }
-    .wrong { color: var(--wrong); max-width: 46rem; }
+    .wrong { color: var(--wrong); }
+    .secondary { color: var(--secondary); font-size: 13px; }
+    .wrong, .secondary { max-width: 46rem; overflow-wrap: anywhere; }
+    button {
+      font: inherit; padding: 0.4rem 0.7rem; min-height: 44px; box-sizing: border-box; cursor: pointer;
+      color: var(--ink); background: var(--ground); border: 1px solid var(--border); border-radius: 4px;
+    }
     [hidden] { display: none; }
+    .drop {
+      position: fixed; inset: auto 0.75rem 0.75rem; margin: 0; padding: 1.25rem; text-align: center; z-index: 1;
+      background: var(--sheet); border: 2px dashed var(--light); border-radius: 6px; pointer-events: none;
+    }
   `;
 
   declare private screen: Screen;
   /** What was wrong with the address. */
   declare private faults: readonly string[];
+  /** The own program of the page. */
+  declare private own: OwnProgram | undefined;
+  readonly #kept = new KeptPage(this, () => localStorage);
+  /** Nothing is kept before that which was kept has been read. */
+  #isRestored = false;
+  readonly #drop = new FileDrop(this, (files) => void this.#take(files));
 
   constructor() {
     super();
     this.screen = 'bench';
     this.faults = [];
+    this.own = undefined;
   }
 
   override connectedCallback(): void {
@@ -56,7 +81,7 @@ export class Shell extends LitElement {
   }
 
   override firstUpdated(): void {
-    this.#read();
+    void this.#restore();
   }
 
   override render() {
@@ -73,15 +98,19 @@ export class Shell extends LitElement {
       ${
         this.faults.length === 0
           ? nothing
-          : html`<p class="wrong" role="alert">✕ This link cannot be opened: ${this.faults.join('; ')}. The bench stands as it was; ask for a new link, or set it up here.</p>`
+          : html`<p class="wrong" role="alert">✕ This link cannot be opened: ${this.faults.join('; ')}. The bench stands as it was; set it up here, or ask for a new link.</p>`
       }
-      <latelight-play ?hidden=${this.screen !== 'bench'} @chosen=${this.#write}></latelight-play>
+      ${this.#kept.notes.view()}
+      <latelight-play ?hidden=${this.screen !== 'bench'} @chosen=${this.#write} @own-wanted=${this.#openPanel}>
+        <own-program slot="own" @own-program=${this.#takeOwn} @own-parts=${this.#keepOwn} @own-set-up=${this.#takeOwnSetUp} @bench-file=${this.#openBenchFile} @own-closed=${this.#panelClosed}></own-program>
+      </latelight-play>
       ${
         this.screen === 'lag-map'
           ? html`<lag-map .lightPath=${this.#bench()?.chosen.lightPath ?? FIRST_STATE.lightPath} .aim=${this.#bench()?.chosen.aim ?? FIRST_STATE.aim} @open-shot=${this.#openShot}></lag-map>`
           : nothing
       }
-      ${this.screen === 'flash-check' ? html`<flash-screen></flash-screen>` : nothing}
+      ${this.screen === 'flash-check' ? html`<flash-screen .own=${this.own}></flash-screen>` : nothing}
+      ${this.#drop.isOver ? html`<p class="drop">Let go to open a cartridge image with its labels and its scenario, or a saved bench.</p>` : nothing}
     `;
   }
 
@@ -89,24 +118,82 @@ export class Shell extends LitElement {
     return this.renderRoot?.querySelector('latelight-play') ?? null;
   }
 
+  /** What was kept is on the page again, and then what the address says. */
+  async #restore(): Promise<void> {
+    const bench = this.#bench()!;
+    this.#readScreen();
+    const kept = this.#kept.bench.read(bench.chosen, bench.strategies);
+    const image = kept && ownImageName(kept.state.strategy);
+    if (kept !== undefined)
+      bench.restore(image === undefined ? kept : { ...kept, state: { ...kept.state, strategy: FIRST_STATE.strategy } });
+    const parts = await this.#kept.own.read();
+    if (parts !== undefined) this.#panel().restore(parts);
+    if (image !== undefined && this.own?.id === kept?.state.strategy) bench.takeOwn(this.own, true);
+    else if (image !== undefined) this.#kept.notes.say(lostImage(image));
+    this.#isRestored = true;
+    this.#read();
+    this.#write();
+  }
+
   /** Take over what the address says; an address without a state changes nothing. */
   #read = (): void => {
-    const [path = '', query = ''] = location.hash.replace(/^#\/?/, '').split(/\?(.*)/s);
-    this.screen = SCREENS.find(([id]) => id === path)?.[0] ?? 'bench';
+    const query = this.#readScreen();
     const bench = this.#bench();
     if (bench === null || query === '') return;
-    const { state, faults } = readBenchQuery(query, bench.chosen, STRATEGIES);
+    const { state, faults } = readBenchQuery(query, bench.chosen, bench.strategies);
     this.faults = faults;
     if (faults.length === 0 && benchQuery(state) !== benchQuery(bench.chosen)) bench.open(state, false);
   };
 
-  /** The address follows the bench once something on it is another than at first. */
+  /** Answers what the address says of the bench. */
+  #readScreen(): string {
+    const [path = '', query = ''] = location.hash.replace(/^#\/?/, '').split(/\?(.*)/s);
+    this.screen = SCREENS.find(([id]) => id === path)?.[0] ?? 'bench';
+    return query;
+  }
+
+  /** The bench is kept, and the address follows it once something on it is another than at first. */
   #write = (): void => {
+    if (!this.#isRestored) return;
+    this.#kept.bench.keepSoon(() => this.#bench()!.kept);
     if (this.screen !== 'bench' || this.faults.length > 0) return;
     const query = benchQuery(this.#bench()!.chosen);
     const isFirst = query === benchQuery(FIRST_STATE) && !location.hash.includes('?');
     const address = `#/bench?${query}`;
     if (!isFirst && location.hash !== address) history.replaceState(null, '', address);
+  };
+
+  #panel(): OwnProgramPanel {
+    return this.renderRoot.querySelector('own-program')!;
+  }
+
+  #openPanel = (): void => void this.#panel().open();
+
+  /** The keyboard is back where the panel was opened. */
+  #panelClosed = (): void => this.#bench()?.renderRoot.querySelector<HTMLElement>('#own-image')?.focus();
+
+  /** Files that were dropped, on whichever screen. */
+  async #take(files: readonly File[]): Promise<void> {
+    this.screen = 'bench';
+    await this.updateComplete;
+    await this.#panel().take(files);
+  }
+
+  #takeOwn = ({ program, isChosen }: OwnProgramEvent): void => {
+    this.own = program;
+    this.#bench()?.takeOwn(program, isChosen);
+    // A link may have waited for this image.
+    if (this.faults.length > 0) this.#read();
+  };
+
+  #keepOwn = ({ parts }: OwnPartsEvent): void => {
+    if (this.#isRestored) void this.#kept.own.keep(parts);
+  };
+
+  #takeOwnSetUp = (): void => this.#bench()?.openOwnSetUp();
+
+  #openBenchFile = ({ file }: BenchFileEvent): void => {
+    this.#bench()?.openFile(file.name, new TextDecoder().decode(file.bytes));
   };
 
   #openShot = ({ detail: { strategy, lightPath, aim } }: OpenShotEvent): void => {

@@ -3,12 +3,13 @@ import { type LanesDetail, placeAt, type ShotLanes, type ShotMark } from '../wor
 import { drawOn } from './ruler/draw-on.ts';
 import { type Gesture, Gestures } from './ruler/gestures.ts';
 import { rulerColours } from './ruler/ruler-colours.ts';
-import { controls, instantsTable, readout, type SavedKind } from './ruler/ruler-controls.ts';
-import { CursorTimeEvent, DetailWantedEvent } from './ruler/ruler-events.ts';
+import { controls, instantsTable, readout, type SavedKind, saves } from './ruler/ruler-controls.ts';
+import { CursorTimeEvent, DetailWantedEvent, RulerLookEvent } from './ruler/ruler-events.ts';
 import { rulerFile, saveFile } from './ruler/ruler-files.ts';
 import { RULER_KEYS, type RulerCommand } from './ruler/ruler-keys.ts';
 import { type RulerLayout, rulerLayout } from './ruler/ruler-layout.ts';
-import { RulerModel } from './ruler/ruler-model.ts';
+import { type RulerLook, RulerModel } from './ruler/ruler-model.ts';
+import type { RulerTimes } from './ruler/ruler-times.ts';
 import { TIME_RULER_STYLES } from './time-ruler.styles.ts';
 import type { Span } from './time-scale.ts';
 
@@ -18,7 +19,8 @@ const LEAST_WIDTH = 120;
 
 /**
  * One time ruler with a lane for each thing that happens to the light of a shot; drawn at most once an animation frame.
- * Events: `cursor-time` when the held cursor has moved or is let go, `detail-wanted` when a closer look needs more columns.
+ * Events: `cursor-time` when the held cursor has moved or is let go, `detail-wanted` when a closer look needs more columns,
+ * `ruler-look` when somebody has moved view or cursors.
  * Slot: `note`, at the end of the row of keys.
  */
 export class TimeRuler extends LitElement {
@@ -26,6 +28,10 @@ export class TimeRuler extends LitElement {
     lanes: { attribute: false },
     marks: { attribute: false },
     detail: { attribute: false },
+    times: { attribute: false },
+    look: { attribute: false },
+    isBrief: { attribute: false },
+    number: { attribute: false },
     width: { state: true },
   };
 
@@ -35,6 +41,14 @@ export class TimeRuler extends LitElement {
   declare marks: readonly ShotMark[];
   /** A part of the light, finer, as the service answers it. */
   declare detail: LanesDetail | undefined;
+  /** The times that can be looked at, where they are not those of the shot alone. */
+  declare times: RulerTimes | undefined;
+  /** View and cursors, where another ruler moves them too. */
+  declare look: RulerLook | undefined;
+  /** Without the row of keys: another ruler has it. */
+  declare isBrief: boolean;
+  /** Which shot it is, where there are others. */
+  declare number: number | undefined;
   declare private width: number;
   #model: RulerModel | undefined;
   #layout: RulerLayout = rulerLayout(LEAST_WIDTH);
@@ -51,6 +65,10 @@ export class TimeRuler extends LitElement {
     this.lanes = undefined;
     this.marks = [];
     this.detail = undefined;
+    this.times = undefined;
+    this.look = undefined;
+    this.isBrief = false;
+    this.number = undefined;
     this.width = 700;
   }
 
@@ -73,31 +91,40 @@ export class TimeRuler extends LitElement {
   }
 
   override willUpdate(changed: PropertyValues<this>): void {
-    if (changed.has('lanes')) {
-      this.#model = this.lanes && new RulerModel(this.lanes, this.marks);
-      this.detail = undefined;
-    }
+    if (changed.has('lanes') || changed.has('times'))
+      this.#model = this.lanes && new RulerModel(this.lanes, this.marks, this.times);
+    if (changed.has('lanes')) this.detail = undefined;
     this.#layout = rulerLayout(this.width);
-    if (this.#model !== undefined) this.#model.width = this.#layout.plot.width;
+    if (this.#model === undefined) return;
+    this.#model.width = this.#layout.plot.width;
+    if (this.look !== undefined && (changed.has('look') || changed.has('times') || changed.has('lanes')))
+      this.#model.look = this.look;
   }
 
   override render() {
     const model = this.#model;
     if (model === undefined) return nothing;
     const { lanes, marks } = model;
+    const { fromMs, toMs } = model.times.whole;
     const ms = model.cursorMs ?? 0;
     return html`
       <div @keydown=${this.#key}>
-        <div class="plot" tabindex="0" role="slider" aria-label="time in the shot" aria-describedby="hint"
-          aria-valuemin=${lanes.fromMs.toFixed(2)} aria-valuemax=${lanes.toMs.toFixed(2)} aria-valuenow=${ms.toFixed(2)}
+        <div class="plot" tabindex="0" role="slider"
+          aria-label=${`time in ${this.#name}`} aria-describedby=${this.isBrief ? nothing : 'hint'}
+          aria-valuemin=${fromMs.toFixed(2)} aria-valuemax=${toMs.toFixed(2)} aria-valuenow=${ms.toFixed(2)}
           aria-valuetext=${this.#spoken(model, ms)}
           @wheel=${this.#wheel} @pointerdown=${this.#down} @pointermove=${this.#move} @pointerup=${this.#up}
           @pointercancel=${this.#cancel} @pointerleave=${this.#leave}
         ><canvas></canvas></div>
-        ${readout(model.parts)} ${controls(model.isHeld, this.do, (kind) => void this.#save(kind))}
-        ${instantsTable(lanes, marks)}
+        ${readout(model.parts)}
+        ${this.isBrief ? saves(this.#saveAs) : controls(model.isHeld, this.do, this.#saveAs)}
+        ${instantsTable(lanes, marks, this.#name)}
       </div>
     `;
+  }
+
+  get #name(): string {
+    return this.number === undefined ? 'the shot' : `shot ${this.number}`;
   }
 
   #spoken({ lanes, marks }: RulerModel, ms: number): string {
@@ -145,20 +172,26 @@ export class TimeRuler extends LitElement {
   /** Show this part, within what there is. */
   show(span: Span): void {
     this.#model?.show(span);
-    this.requestUpdate();
+    this.#moved();
   }
 
   /** Hold the cursor at a time, ms after the trigger. */
   holdAt(ms: number): void {
     this.#model?.hold(ms);
-    this.requestUpdate();
+    this.#moved();
   }
 
   /** What the keys and buttons do, for a page that has them too: `hold`, `next scanline`, ... */
   do = (command: RulerCommand, isShifted = false): void => {
     this.#model?.do(command, isShifted);
-    this.requestUpdate();
+    this.#moved();
   };
+
+  /** View or cursors are others now. */
+  #moved(): void {
+    this.requestUpdate();
+    if (this.#model !== undefined) this.dispatchEvent(new RulerLookEvent(this.#model.look));
+  }
 
   /** Pixels from the left border of the time axis. */
   #xOf(event: MouseEvent): number {
@@ -168,7 +201,7 @@ export class TimeRuler extends LitElement {
   #wheel = (event: WheelEvent): void => {
     if (!this.#model!.wheel(event.deltaX, event.deltaY, this.#xOf(event))) return;
     event.preventDefault();
-    this.requestUpdate();
+    this.#moved();
   };
 
   #down = (event: PointerEvent): void => {
@@ -185,14 +218,14 @@ export class TimeRuler extends LitElement {
   #follow(gesture: Gesture | undefined): void {
     if (gesture === undefined) return;
     this.#model!.follow(gesture);
-    this.requestUpdate();
+    this.#moved();
   }
 
   #cancel = (event: PointerEvent): void => this.#gestures.cancel(event.pointerId);
 
   #leave = (): void => {
     if (this.#gestures.isIdle) this.#model!.leave();
-    this.requestUpdate();
+    this.#moved();
   };
 
   #key = (event: KeyboardEvent): void => {
@@ -210,10 +243,11 @@ export class TimeRuler extends LitElement {
     return this.#model && (await rulerFile(kind, this.#layout, this.#model.viewOf(rulerColours(this), this.detail)));
   }
 
-  async #save(kind: SavedKind): Promise<void> {
+  #saveAs = async (kind: SavedKind): Promise<void> => {
     const file = await this.fileOf(kind);
-    if (file !== undefined) saveFile(file, `shot.${kind.toLowerCase()}`);
-  }
+    const number = this.number === undefined ? '' : `-${this.number}`;
+    if (file !== undefined) saveFile(file, `shot${number}.${kind.toLowerCase()}`);
+  };
 }
 
 customElements.define('time-ruler', TimeRuler);

@@ -4,7 +4,8 @@ import type { Refusal } from './refusal.ts';
 /** A program to hold against the limits, as the page has it. */
 export interface FlashCheckRequest {
   readonly image: Uint8Array;
-  readonly labels: string;
+  /** Undefined: the scenario names no labels. */
+  readonly labels: string | undefined;
   /** The scenario whose pads, pulls and shots are played, as JSON text. */
   readonly scenario: string;
   /** In place of the scenario's own. */

@@ -21,32 +21,25 @@ const OUTLINE_MS = 150;
 
 /** Turns the console's pictures into what one of the page's pictures draws, flashes left out unless they are wanted. */
 export class PictureDrawing {
-  readonly #colours: Uint32Array;
-  readonly #reducedColours: Uint32Array;
-  /** Relative luminance by code. */
-  readonly #luminance: Float64Array;
-  readonly #cells: PictureCells;
-  readonly #reducedCells: PictureCells;
   readonly #large: GovernedRendering;
   readonly #small: GovernedRendering;
-  readonly #marginDots: number;
+  #shades: Shades;
+  #marginDots = 0;
   #outlines: readonly PlayBox[] = [];
   #outlinedMs = Number.NEGATIVE_INFINITY;
 
-  constructor(timing: Timing, marginDots: number) {
-    this.#marginDots = marginDots;
-    this.#cells = new PictureCells(8, timing.swapsRedGreenEmphasis);
+  constructor(timing: Timing) {
     const rgb = displayBytes(timing.swapsRedGreenEmphasis);
-    const reduced = reducedBytes(rgb, 'dimmed');
-    this.#reducedCells = new PictureCells(8, timing.swapsRedGreenEmphasis, reduced);
     this.#large = new GovernedRendering(LARGE.size, rgb, LARGE.mostChanges);
     this.#small = new GovernedRendering(SMALL, rgb);
-    this.#colours = packed(rgb);
-    this.#reducedColours = packed(reduced);
-    this.#luminance = Float64Array.from({ length: rgb.length / 3 }, (_, code) => {
-      const [red, green, blue] = rgb.subarray(3 * code, 3 * code + 3);
-      return relativeLuminance(linearOf(red!), linearOf(green!), linearOf(blue!));
-    });
+    this.#shades = shadesOf(timing);
+  }
+
+  /** Go on with the pictures of a program that has this timing and this margin around its targets. */
+  begin(timing: Timing, marginDots: number): void {
+    if (timing.swapsRedGreenEmphasis !== this.#shades.swapsRedGreenEmphasis) this.#shades = shadesOf(timing);
+    this.#marginDots = marginDots;
+    this.#outlines = [];
   }
 
   /** A picture that was put out or shown on the way to the one that is drawn: its box must not be missed. */
@@ -60,7 +53,7 @@ export class PictureDrawing {
   draw(picture: Picture, rendering: Rendering, timeMs: number): DrawnPicture {
     if (rendering === 'full') {
       const { isDrawn } = this.#small.present(this.#governed(picture), 'full', timeMs / 1000);
-      return { dots: isDrawn ? painted(picture, this.#colours) : null, outlines: [] };
+      return { dots: isDrawn ? painted(picture, this.#shades.colours) : null, outlines: [] };
     }
     this.look(picture, timeMs);
     if (timeMs - this.#outlinedMs > OUTLINE_MS) this.#outlines = [];
@@ -73,7 +66,7 @@ export class PictureDrawing {
   }
 
   #governed({ codes }: Pick<Picture, 'codes'>) {
-    return { light: this.#cells.meansOf(codes), reduced: this.#reducedCells.meansOf(codes), codes };
+    return { light: this.#shades.cells.meansOf(codes), reduced: this.#shades.reducedCells.meansOf(codes), codes };
   }
 
   #governedDots(
@@ -83,7 +76,7 @@ export class PictureDrawing {
   ): Uint8ClampedArray<ArrayBuffer> | null {
     const { isDrawn } = this.#large.present(this.#governed(picture), rendering, timeMs / 1000);
     if (!isDrawn) return null;
-    return painted(picture, rendering === 'reduced' ? this.#reducedColours : this.#colours);
+    return painted(picture, rendering === 'reduced' ? this.#shades.reducedColours : this.#shades.colours);
   }
 
   #flashingBoxes({ codes, targets }: Pick<Picture, 'codes' | 'targets'>): PlayBox[] {
@@ -104,12 +97,39 @@ export class PictureDrawing {
     let [sum, count] = [0, 0];
     for (let row = Math.max(0, y); row < Math.min(PICTURE_HEIGHT, y + height); row++) {
       for (let dot = Math.max(0, x); dot < Math.min(PICTURE_WIDTH, x + width); dot++) {
-        sum += this.#luminance[codes[row * PICTURE_WIDTH + dot]!]!;
+        sum += this.#shades.luminance[codes[row * PICTURE_WIDTH + dot]!]!;
         count++;
       }
     }
     return count === 0 ? 0 : sum / count;
   }
+}
+
+/** How the codes of a picture look; two timings swap two bits of them. */
+interface Shades {
+  readonly swapsRedGreenEmphasis: boolean;
+  readonly colours: Uint32Array;
+  readonly reducedColours: Uint32Array;
+  readonly cells: PictureCells;
+  readonly reducedCells: PictureCells;
+  /** Relative luminance by code. */
+  readonly luminance: Float64Array;
+}
+
+function shadesOf({ swapsRedGreenEmphasis }: Timing): Shades {
+  const rgb = displayBytes(swapsRedGreenEmphasis);
+  const reduced = reducedBytes(rgb, 'dimmed');
+  return {
+    swapsRedGreenEmphasis,
+    colours: packed(rgb),
+    reducedColours: packed(reduced),
+    cells: new PictureCells(8, swapsRedGreenEmphasis),
+    reducedCells: new PictureCells(8, swapsRedGreenEmphasis, reduced),
+    luminance: Float64Array.from({ length: rgb.length / 3 }, (_, code) => {
+      const [red, green, blue] = rgb.subarray(3 * code, 3 * code + 3);
+      return relativeLuminance(linearOf(red!), linearOf(green!), linearOf(blue!));
+    }),
+  };
 }
 
 function painted({ codes }: Pick<Picture, 'codes'>, colours: Uint32Array): Uint8ClampedArray<ArrayBuffer> {

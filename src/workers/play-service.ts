@@ -2,12 +2,13 @@ import { LatelightError } from '../errors/latelight-error.ts';
 import type { Picture } from '../picture/picture.ts';
 import type { Symbols } from '../program/labels.ts';
 import { parseSymbols } from '../program/symbol-file.ts';
-import { type Explanation, explainShot } from '../shot/cause/explain.ts';
+import { type Explanation, explain, explainShot } from '../shot/cause/explain.ts';
+import { observeLiveShot } from '../shot/cause/live-observation.ts';
 import { codeName } from '../shot/code-names.ts';
 import { instantsOf } from '../shot/instants.ts';
 import { isRightJudgement } from '../shot/judgement.ts';
 import { LiveSession, type PullOutcome } from '../shot/live-session.ts';
-import { rehearse, sceneOf } from '../shot/rehearsal.ts';
+import { firstLiveMs, rehearse, sceneOf } from '../shot/rehearsal.ts';
 import { checkScenario, parseScenario, type Scenario } from '../shot/scenario.ts';
 import { sentenceOf, verdictText } from '../shot/sentence.ts';
 import { type PreparedScenario, prepareScenario, type ShotResult } from '../shot/shot.ts';
@@ -32,6 +33,7 @@ import type {
   WhyWrong,
 } from './play.api.ts';
 import type { Refusal } from './refusal.ts';
+import { ReplayShelf } from './replay-shelf.ts';
 
 /** A session that somebody plays on the page. Refusals come back as data. */
 export class LivePlay implements PlayService {
@@ -42,12 +44,13 @@ export class LivePlay implements PlayService {
   #shown: PictureDrawing | undefined;
   /** Index of the latest picture looked at for boxes. */
   #seen = -1;
-  /** The latest shot that was judged. */
-  #replay: ShotReplay | undefined;
+  readonly #shelf = new ReplayShelf();
+  /** Number of the latest shot, if it was judged. */
+  #latest: number | null = null;
   /** Names of the program that is played. */
   #symbols: Symbols = new Map();
-  /** The latest shot as a scenario. */
-  #played: PreparedScenario | undefined;
+  /** Explains the latest shot that was judged; undefined before the first. */
+  #explain: (() => WhyWrong) | undefined;
 
   start({ image, labels, scenario, lightPath, aim }: PlayRequest): PlayStart | Refusal {
     return orRefusal(() => {
@@ -56,11 +59,9 @@ export class LivePlay implements PlayService {
       const session = new LiveSession(prepareScenario(checked, { image, labels }), aim);
       this.#document = document;
       this.#session = session;
-      this.#replay = undefined;
+      this.#latest = null;
       this.#symbols = symbolsOf(checked, labels);
-      const marginDots = checked.targets.marginDots;
-      this.#sent ??= new PictureDrawing(session.timing, marginDots);
-      this.#shown ??= new PictureDrawing(session.timing, marginDots);
+      this.#drawFor(session.timing, checked);
       this.#seen = -1;
       return this.#started(session);
     });
@@ -88,7 +89,10 @@ export class LivePlay implements PlayService {
       return {
         shown: drawn(this.#shown!, session.shownPicture, rendering, timeMs),
         sent: drawn(this.#sent!, session.sentPicture, rendering, timeMs),
-        outcomes: outcomes.map((outcome) => this.#outcome(outcome, session.timing)),
+        outcomes: outcomes.map((outcome) => {
+          this.#explain = () => whyLive(outcome);
+          return this.#outcome(outcome, session.timing);
+        }),
       };
     });
   }
@@ -97,31 +101,36 @@ export class LivePlay implements PlayService {
     return orRefusal(() => {
       const prepared = preparedOf(request);
       const session = sceneOf(prepared, request.aim);
-      const marginDots = prepared.scenario.targets.marginDots;
-      this.#sent ??= new PictureDrawing(session.timing, marginDots);
-      this.#shown ??= new PictureDrawing(session.timing, marginDots);
+      this.#drawFor(session.timing, prepared.scenario);
       return {
-        sent: drawn(this.#sent, session.sentPicture, 'outline', timeMs),
-        shown: drawn(this.#shown, session.shownPicture, 'outline', timeMs),
+        sent: drawn(this.#sent!, session.sentPicture, 'outline', timeMs),
+        shown: drawn(this.#shown!, session.shownPicture, 'outline', timeMs),
         spotRadiusDots: session.spotRadiusDots,
       };
     });
+  }
+
+  firstLive(request: PlayRequest): { readonly atMs: number } | Refusal {
+    return orRefusal(() => ({ atMs: firstLiveMs(preparedOf(request)) }));
   }
 
   rehearse(request: PlayRequest): RehearsedShot | Refusal {
     return orRefusal(() => {
       const prepared = preparedOf(request);
       const { outcome, played, session } = rehearse(prepared, request.aim);
-      this.#played = played;
+      this.#explain = () => whyWrong(explainShot(played, 0, SENTENCE));
       this.#symbols = symbolsOf(prepared.scenario, request.labels);
-      this.#sent ??= new PictureDrawing(session.timing, prepared.scenario.targets.marginDots);
-      this.#shown ??= new PictureDrawing(session.timing, prepared.scenario.targets.marginDots);
+      this.#drawFor(session.timing, prepared.scenario);
       return { outcome: this.#outcome(outcome, session.timing), spotRadiusDots: session.spotRadiusDots };
     });
   }
 
-  detail(fromMs: number, toMs: number, columns: number): LanesDetail | Refusal {
-    return orRefusal(() => this.#judged().detail(fromMs, toMs, columns));
+  detail(fromMs: number, toMs: number, columns: number, replay?: number): LanesDetail | Refusal {
+    return orRefusal(() => this.#judged(replay).detail(fromMs, toMs, columns));
+  }
+
+  keep(replay: number | null): void {
+    this.#shelf.keep(replay);
   }
 
   still(ms: number, timeMs: number): StillFrame | Refusal {
@@ -135,22 +144,31 @@ export class LivePlay implements PlayService {
   }
 
   explain(): WhyWrong | null | Refusal {
-    return orRefusal(() => (this.#played === undefined ? null : whyWrong(explainShot(this.#played, 0))));
+    return orRefusal(() => this.#explain?.() ?? null);
   }
 
-  /** Error: NO_SHOT. */
-  #judged(): ShotReplay {
-    if (this.#replay === undefined) throw new LatelightError('NO_SHOT', {});
-    return this.#replay;
+  /** Pictures of another program are drawn where those before were: the page's limit on flashes goes on. */
+  #drawFor(timing: Timing, { targets }: Scenario): void {
+    this.#sent ??= new PictureDrawing(timing);
+    this.#shown ??= new PictureDrawing(timing);
+    for (const drawing of [this.#sent, this.#shown]) drawing.begin(timing, targets.marginDots);
+  }
+
+  /** Errors: NO_SHOT, SHOT_NOT_KEPT. */
+  #judged(number: number | null = this.#latest): ShotReplay {
+    if (number === null) throw new LatelightError('NO_SHOT', {});
+    const replay = this.#shelf.get(number);
+    if (replay === undefined) throw new LatelightError('SHOT_NOT_KEPT', { shot: number });
+    return replay;
   }
 
   /** Keep what may be looked at closer, and say what became of the pull. */
   #outcome(outcome: PullOutcome, timing: Timing): PlayOutcome {
-    this.#replay = outcome.kind === 'judged' ? outcome.replay : undefined;
-    if (outcome.kind === 'not judged') return outcomeText(outcome, timing);
+    this.#latest = outcome.kind === 'judged' ? this.#shelf.put(outcome.replay) : null;
+    if (outcome.kind === 'not judged') return refusedOutcome(outcome.error);
     const { lanes } = outcome;
     const codes = lanes.codes.map((address) => codeName(this.#symbols, Number.parseInt(address.slice(1), 16)));
-    return outcomeText({ ...outcome, lanes: { ...lanes, codes } }, timing);
+    return { ...judgedOutcome(outcome, timing), lanes: { ...lanes, codes }, replay: this.#latest };
   }
 
   #running(): LiveSession {
@@ -167,7 +185,7 @@ function preparedOf({ image, labels, scenario, lightPath }: PlayRequest): Prepar
   return prepareScenario(scenarioWith(documentOf(scenario), lightPath), { image, labels });
 }
 
-const symbolsOf = ({ labels: file, symbols: own }: Scenario, labels: string): Symbols =>
+const symbolsOf = ({ labels: file, symbols: own }: Scenario, labels: string | undefined): Symbols =>
   parseSymbols(labels, { file, own });
 
 /** The document of a scenario, checked as it is. Errors: SCENARIO_NOT_JSON, SCENARIO_INVALID. */
@@ -175,6 +193,15 @@ function documentOf(text: string): Record<string, unknown> {
   const { ...document } = parseScenario(text);
   return document;
 }
+
+/** The cause that comes first is what is told; what else would have helped takes several times as long. */
+const SENTENCE = { stopsAtFirst: true } as const;
+
+const whyLive = (outcome: PullOutcome): WhyWrong => {
+  if (outcome.kind === 'not judged') return { kind: 'right' };
+  if (outcome.live === undefined) return { kind: 'too soon' };
+  return whyWrong(explain(observeLiveShot(outcome.live), SENTENCE));
+};
 
 const whyWrong = (explanation: Explanation): WhyWrong => {
   switch (explanation.kind) {
@@ -202,26 +229,29 @@ const drawn = (
 const scenarioWith = (document: Record<string, unknown>, lightPath: LightPathSettings): Scenario =>
   checkScenario({ ...document, lightPath });
 
-function outcomeText(outcome: PullOutcome, timing: Timing): PlayOutcome {
-  if (outcome.kind === 'not judged') {
-    const { message, hint } = outcome.error;
-    return {
-      judgement: 'not judged',
-      isRight: false,
-      text: `${message}. ${hint}`,
-      lanes: null,
-      marks: [],
-      wires: null,
-    };
-  }
-  const { judgement } = outcome.result;
+const refusedOutcome = ({ message, hint }: LatelightError): PlayOutcome => ({
+  judgement: 'not judged',
+  isRight: false,
+  text: `${message}. ${hint}`,
+  aim: null,
+  replay: null,
+  lanes: null,
+  marks: [],
+  wires: null,
+});
+
+function judgedOutcome(
+  { result, wires }: Extract<PullOutcome, { readonly kind: 'judged' }>,
+  timing: Timing,
+): Omit<PlayOutcome, 'lanes' | 'replay'> {
+  const { judgement, aim } = result;
   return {
     judgement,
     isRight: isRightJudgement(judgement),
-    text: `${capital(verdictText(outcome.result, timing))}. ${sentenceOf(outcome.result, timing)}`,
-    lanes: outcome.lanes,
-    marks: marksOf(outcome.result, timing),
-    wires: outcome.wires,
+    text: `${capital(verdictText(result, timing))}. ${sentenceOf(result, timing)}`,
+    aim: { x: aim.x, y: aim.y },
+    marks: marksOf(result, timing),
+    wires,
   };
 }
 

@@ -13,7 +13,8 @@ export type { WireTraces } from '../shot/station-traces.ts';
 /** What the page lets somebody play. */
 export interface PlayRequest {
   readonly image: Uint8Array;
-  readonly labels: string;
+  /** Undefined: the scenario names no labels. */
+  readonly labels: string | undefined;
   /** The scenario to start from, as JSON text; its light path is not used, its shots and pulls only by a rehearsal. */
   readonly scenario: string;
   readonly lightPath: LightPathSettings;
@@ -49,6 +50,10 @@ export interface PlayOutcome {
   readonly judgement: string;
   readonly isRight: boolean;
   readonly text: string;
+  /** Where the wand pointed at the trigger; null where nothing was judged. */
+  readonly aim: PlayAim | null;
+  /** By this number it can be looked at closer; null where nothing was judged. */
+  readonly replay: number | null;
   /** What the time ruler draws; null where nothing was judged. */
   readonly lanes: ShotLanes | null;
   readonly marks: readonly ShotMark[];
@@ -59,10 +64,11 @@ export interface PlayOutcome {
 /** Why a shot was wrong, shown by running it again. */
 export type WhyWrong =
   /** `isPair`: the two causes need each other; else each of them alone makes the shot right. */
-  /** `isPair`: the two causes need each other; else each of them alone makes the shot right. */
   | { readonly kind: 'proved'; readonly causes: readonly ProvedCause[]; readonly isPair: boolean }
   /** What was put right one by one and in pairs, in words, and did not help. */
   | { readonly kind: 'not proved'; readonly tried: readonly string[] }
+  /** The light's way had changed so shortly before that the shot cannot be run again. */
+  | { readonly kind: 'too soon' }
   | { readonly kind: 'right' };
 
 export interface ProvedCause {
@@ -137,10 +143,14 @@ export interface PlayService {
   advance(input: PlayInput): PlayFrame | Refusal;
   /** Still pictures of what a rehearsed shot will be made at. */
   scene(request: PlayRequest, timeMs: number): StillScene | Refusal;
+  /** When the scenario could shoot, if it had no shots of its own. */
+  firstLive(request: PlayRequest): { readonly atMs: number } | Refusal;
   /** Play the scenario's shot at the aim, from power-on, without a picture being drawn. */
   rehearse(request: PlayRequest): RehearsedShot | Refusal;
-  /** A part of the latest shot's light, finer. */
-  detail(fromMs: number, toMs: number, columns: number): LanesDetail | Refusal;
+  /** A part of the light, finer: of the latest shot, or of the one that has this number while it can be looked at. */
+  detail(fromMs: number, toMs: number, columns: number, replay?: number): LanesDetail | Refusal;
+  /** Shots can be looked at closer until some more are made; this one until another is kept. null: none. */
+  keep(replay: number | null): void;
   /** Both pictures of the latest shot as they stood at a time after its trigger, drawn so that no scrubbing flashes. */
   still(ms: number, timeMs: number): StillFrame | Refusal;
   /** Why the latest shot was wrong; null before the first. */

@@ -19,8 +19,10 @@ export const service: PlayService = {
   changeLightPath: (lightPath) => play.changeLightPath(lightPath),
   advance: (input) => handedOver(play.advance(input)),
   scene: (request, timeMs) => handedOver(play.scene(request, timeMs)),
+  firstLive: (request) => play.firstLive(request),
   rehearse: (request) => play.rehearse(request),
-  detail: (fromMs, toMs, columns) => play.detail(fromMs, toMs, columns),
+  detail: (fromMs, toMs, columns, replay) => play.detail(fromMs, toMs, columns, replay),
+  keep: (replay) => play.keep(replay),
   still: (ms, timeMs) => handedOver(play.still(ms, timeMs)),
   explain: () => play.explain(),
 };

@@ -7,6 +7,8 @@ export interface BuiltPage {
   readonly page: Page;
   /** What the browser complained about: console, content policy, failed or foreign requests. */
   readonly problems: readonly string[];
+  /** Nothing answers any more where the page came from. */
+  stopServing(): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -14,23 +16,27 @@ export interface View {
   readonly width?: number;
   readonly height?: number;
   readonly colorScheme?: 'dark' | 'light';
+  /** The folder of the built page. */
+  readonly folder?: string;
 }
 
 export async function openBuiltPage({
   width = 1100,
   height = 800,
   colorScheme = 'dark',
+  folder = 'dist',
 }: View = {}): Promise<BuiltPage> {
   const server: PreviewServer = await preview({
     configFile: false,
     appType: 'mpa',
     base: '/some/folder/',
-    build: { outDir: 'dist' },
+    build: { outDir: folder },
     preview: { port: 0 },
     logLevel: 'silent',
   });
   const browser: Browser = await chromium.launch({ executablePath: findTool('chromium')!, args: ['--no-sandbox'] });
-  const page = await browser.newPage({ viewport: { width, height }, colorScheme });
+  const context = await browser.newContext({ viewport: { width, height }, colorScheme });
+  const page = await context.newPage();
   const problems: string[] = [];
   const origin = new URL(server.resolvedUrls!.local[0]!).origin;
   page.on('console', (message) => {
@@ -40,7 +46,8 @@ export async function openBuiltPage({
   page.on('response', (response) => {
     if (response.status() >= 400) problems.push(`${response.status()} ${response.url()}`);
   });
-  page.on('request', (request) => {
+  // Of the context: the service worker's own requests, too.
+  context.on('request', (request) => {
     if (!request.url().startsWith(origin) && !/^(data|blob):/.test(request.url()))
       problems.push(`asks ${request.url()}`);
   });
@@ -48,6 +55,7 @@ export async function openBuiltPage({
   return {
     page,
     problems,
+    stopServing: () => server.close(),
     close: async () => {
       await browser.close();
       await server.close();

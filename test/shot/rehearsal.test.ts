@@ -1,7 +1,7 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { openScenario } from '../../src/cli/files.ts';
 import { explainShot } from '../../src/shot/cause/explain.ts';
-import { rehearse } from '../../src/shot/rehearsal.ts';
+import { firstLiveMs, rehearse } from '../../src/shot/rehearsal.ts';
 import { runShot } from '../../src/shot/shot.ts';
 import { hashNoise } from '../../src/units/noise.ts';
 
@@ -11,10 +11,12 @@ const FILES = [
   'homebrew-demo/first-light/late-lcd.json',
 ];
 
+const LAMP = { x: 52, y: 36 };
+
 test.each(FILES)('%s: a rehearsed shot is judged as the shot of its scenario', (file) => {
   for (let k = 0; k < 8; k++) {
     const aim = { x: 256 * hashNoise(k, 1, 1), y: 240 * hashNoise(k, 1, 2) };
-    const { outcome, played } = rehearse(openScenario(file), k < 2 ? { x: 52, y: 36 } : aim);
+    const { outcome, played } = rehearse(openScenario(file), k < 2 ? LAMP : aim);
     if (outcome.kind !== 'judged') throw outcome.error;
     const { judgement, said, truth, ticks } = runShot(played, 0);
     expect(outcome.result).toMatchObject({ judgement, said, truth });
@@ -28,4 +30,28 @@ test('what explains the scenario explains the rehearsed shot: First Light on a l
   const { outcome, played } = rehearse(late, { x: 128, y: 112 });
   expect(outcome).toMatchObject({ kind: 'judged', result: { judgement: 'miss' } });
   expect(explainShot(played, 0)).toMatchObject({ kind: 'proved', causes: [{ id: 'too-early' }] });
+});
+
+describe('an instant for a scenario without a shot', () => {
+  test('a lamp of the practice street has been live for half a second', () => {
+    const tube = openScenario('homebrew-demo/lamplighter/tube.json');
+    const atMs = firstLiveMs(tube);
+    console.log(`Lamplighter's first target is shot at ${atMs.toFixed(1)} ms after power-on`);
+    expect(atMs).toBeGreaterThan(500);
+    expect(atMs).toBeLessThan(1500);
+    const { scenario } = tube;
+    const outcome = rehearse(
+      { ...tube, scenario: { ...scenario, shots: [{ ...scenario.shots[0]!, atMs }] } },
+      LAMP,
+    ).outcome;
+    expect(outcome).toMatchObject({ kind: 'judged', result: { judgement: 'hit' } });
+  });
+
+  test('on the title nothing is live', () => {
+    const tube = openScenario('homebrew-demo/lamplighter/tube.json');
+    const untouched = { ...tube, scenario: { ...tube.scenario, pads: [] } };
+    const begun = performance.now();
+    expect(() => firstLiveMs(untouched)).toThrow(/no target was live for 0\.5 s in the first 60 s/);
+    console.log(`a minute of title was watched in ${(performance.now() - begun).toFixed(0)} ms`);
+  });
 });

@@ -1,6 +1,7 @@
 import type { ModelSetting } from '../../light/parameters.ts';
 import { type LightPathSettings, readLightPathSettings } from '../../shot/light-path-settings.ts';
 import type { PlayAim } from '../../workers/play.api.ts';
+import { ownImageName } from '../own-program/own-id.ts';
 import { type LightPart, placesOf, settingAt, specOf, standardSetting } from './light-edits.ts';
 
 /** Everything that is chosen on the bench. */
@@ -37,9 +38,16 @@ export const FIRST_STATE: BenchState = {
   ),
 };
 
+/** The bench as plain data that `readBenchDocument` reads. */
+export const benchDocument = ({ strategy, lightPath, aim }: BenchState): Readonly<Record<string, unknown>> => ({
+  bench: VERSION,
+  strategy,
+  aim,
+  lightPath: shortPath(lightPath),
+});
+
 /** The bench as a file: JSON that `readBenchFile` reads. */
-export const benchFileText = ({ strategy, lightPath, aim }: BenchState): string =>
-  `${JSON.stringify({ bench: VERSION, strategy, aim, lightPath: shortPath(lightPath) }, null, 2)}\n`;
+export const benchFileText = (state: BenchState): string => `${JSON.stringify(benchDocument(state), null, 2)}\n`;
 
 /** Read a file of the bench. */
 export function readBenchFile(text: string, standing: BenchState, strategies: readonly string[]): ReadBench {
@@ -49,6 +57,11 @@ export function readBenchFile(text: string, standing: BenchState, strategies: re
   } catch (error) {
     return { state: standing, faults: [`the file is not JSON: ${(error as Error).message}`] };
   }
+  return readBenchDocument(document, standing, strategies);
+}
+
+/** Read what `benchDocument` made; other entries are nobody's. */
+export function readBenchDocument(document: unknown, standing: BenchState, strategies: readonly string[]): ReadBench {
   if (typeof document !== 'object' || document === null || Array.isArray(document))
     return {
       state: standing,
@@ -97,10 +110,7 @@ function readParts(
   if (version !== VERSION)
     return { state: standing, faults: [`version: found ${version ?? 'none'}, expected ${VERSION}`] };
   const faults: string[] = [];
-  if (typeof strategy !== 'string' || !known.includes(strategy))
-    faults.push(
-      `strategy: found ${strategy === null ? 'none' : JSON.stringify(strategy)}, expected ${known.join(' or ')}`,
-    );
+  if (typeof strategy !== 'string' || !known.includes(strategy)) faults.push(strategyFault(strategy, known));
   for (const [name, value] of [
     ['x', x],
     ['y', y],
@@ -113,6 +123,13 @@ function readParts(
   const lightPath = readLightPathSettings(light, faults, 'light');
   if (faults.length > 0) return { state: standing, faults };
   return { state: { strategy: strategy as string, lightPath, aim: { x: x as number, y: y as number } }, faults };
+}
+
+function strategyFault(strategy: unknown, known: readonly string[]): string {
+  const image = typeof strategy === 'string' ? ownImageName(strategy) : undefined;
+  return image === undefined
+    ? `strategy: found ${strategy === null ? 'none' : JSON.stringify(strategy)}, expected ${known.join(' or ')}`
+    : `strategy: the own image "${image}" is not on this page, and neither a link nor a file of the bench can carry it; choose its files here first`;
 }
 
 const isWithin = (value: unknown): value is number =>

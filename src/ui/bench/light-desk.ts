@@ -26,6 +26,11 @@ export class LightDesk {
     return this.#edits.present;
   }
 
+  /** The path with what can be taken back and forth. */
+  get edits(): EditHistory<LightPathSettings> {
+    return this.#edits;
+  }
+
   /** By field of the stations' forms. */
   get drafts(): Readonly<Record<string, string>> {
     return this.#drafts;
@@ -46,6 +51,18 @@ export class LightDesk {
     this.#lastField = field;
     this.#lastFieldMs = now;
     this.#become(edited(isSameStep ? undone(this.#edits) : this.#edits, lightPath));
+  }
+
+  /** Another path takes the place of all that stands: always one step, and nothing typed belongs to it. */
+  open(lightPath: LightPathSettings): void {
+    if (JSON.stringify(lightPath) === JSON.stringify(this.path)) return;
+    this.#step(edited(this.#edits, lightPath));
+  }
+
+  /** Take what was kept; it is no step. */
+  restore(edits: EditHistory<LightPathSettings>, drafts: Readonly<Record<string, string>>): void {
+    this.#drafts = drafts;
+    this.#become(edits);
   }
 
   follow = ({ lightPath, field }: LightPathEvent): void => this.edit(lightPath, field);

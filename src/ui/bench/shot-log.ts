@@ -13,6 +13,8 @@ export interface SetUp {
 export interface LoggedShot extends PlayOutcome {
   readonly number: number;
   readonly setUp: SetUp;
+  /** Somebody pulled while the game was running; else it was shot once, from power-on. */
+  readonly isLive: boolean;
 }
 
 /** The same strategy and the same values; not the very same object, for one comes back by undo or from a link. */
@@ -20,34 +22,55 @@ export const isSameSetUp = (a: SetUp, b: SetUp): boolean =>
   a.strategy === b.strategy && JSON.stringify(a.lightPath) === JSON.stringify(b.lightPath);
 
 /** What was shot, and through what, in words; every number of it stands at its station. */
-function setUpText({ strategy, lightPath: { stages, panel, sensor } }: SetUp): string {
+export function setUpText({ strategy, lightPath: { stages, panel, sensor } }: SetUp): string {
   const late = stages.map(({ kind, delayMs, frames }) =>
     delayMs !== undefined ? `${delayMs} ms late` : frames !== undefined ? `${frames} frames late` : kind,
   );
   return [strategy, panel.kind, ...late, sensor.kind].join(', ');
 }
 
-const sign = ({ isRight }: PlayOutcome): string => (isRight ? '✓' : '✕');
+export const signOf = ({ isRight }: PlayOutcome): string => (isRight ? '✓' : '✕');
 
 /** The shot that was made last. */
 export const verdictView = (shot: LoggedShot) => html`
-  <p class="verdict ${shot.isRight ? 'right' : 'wrong'}">${sign(shot)} ${shot.judgement}</p>
+  <p class="verdict ${shot.isRight ? 'right' : 'wrong'}">${signOf(shot)} ${shot.judgement}</p>
   <p class="secondary">${setUpText(shot.setUp)}</p>
   <p>${shot.text}</p>
 `;
 
+export interface EarlierShots {
+  readonly shots: readonly LoggedShot[];
+  /** The one that is kept for comparison. */
+  readonly kept: LoggedShot | undefined;
+  readonly keep: (shot: LoggedShot) => void;
+}
+
 /** Those before it. */
-export function earlierShots(shots: readonly LoggedShot[]) {
+export function earlierShots({ shots, kept, keep }: EarlierShots) {
   if (shots.length === 0) return nothing;
   return html`
     <h2>Earlier shots</h2>
     <ol reversed class="shots">
-      ${shots.slice(0, LISTED_SHOTS).map((shot) => html`<li value=${shot.number}>${shotLine(shot)}</li>`)}
+      ${shots.slice(0, LISTED_SHOTS).map(
+        (shot) => html`
+          <li value=${shot.number}>
+            ${shotLine(shot)}
+            ${shot === kept ? html`<span class="secondary">kept for comparison</span>` : keepButton(shot, keep)}
+          </li>
+        `,
+      )}
     </ol>
   `;
 }
 
+/** Nothing was judged, nothing is compared. */
+function keepButton(shot: LoggedShot, keep: (shot: LoggedShot) => void) {
+  if (shot.lanes === null) return nothing;
+  const label = `Keep for comparison: shot ${shot.number}`;
+  return html`<button type="button" class="quiet" aria-label=${label} @click=${() => keep(shot)}>Keep for comparison</button>`;
+}
+
 const shotLine = (shot: LoggedShot) => html`
-  <span class=${shot.isRight ? 'right' : 'wrong'}>${sign(shot)} ${shot.judgement}</span>
+  <span class=${shot.isRight ? 'right' : 'wrong'}>${signOf(shot)} ${shot.judgement}</span>
   <span class="secondary">${setUpText(shot.setUp)}</span> ${shot.text}
 `;

@@ -2,9 +2,14 @@ import { html, nothing } from 'lit';
 import type { Change, WhyWrong } from '../../workers/play.api.ts';
 import { isOnBench } from './light-edits.ts';
 
-/** Why a shot was wrong, with its cure: a button where the bench can make the change, words where the program must. */
-export function whyText(why: WhyWrong | undefined, apply: (changes: readonly Change[]) => void) {
+/**
+ * Why a shot was wrong, with its cure: a button where the bench can make the change, words where the program must. `isLive`:
+ * whoever plays shoots again.
+ */
+export function whyText(why: WhyWrong | undefined, isLive: boolean, apply: (changes: readonly Change[]) => void) {
   if (why === undefined || why.kind === 'right') return nothing;
+  if (why.kind === 'too soon')
+    return html`<p class="secondary">No cause is given: a shot is run again from a second before it, and the light's way has changed since. Shoot again.</p>`;
   if (why.kind === 'not proved')
     return html`<p class="secondary">No cause was proved: none of what was put right, alone or in pairs, makes this shot right${why.tried.length === 0 ? '' : ` (${why.tried.join(', ')})`}.</p>`;
   const [first, ...others] = why.causes;
@@ -12,7 +17,7 @@ export function whyText(why: WhyWrong | undefined, apply: (changes: readonly Cha
     <p class="cause">${first!.sentence}</p>
     <p>${
       isOnBench(first!.changes)
-        ? html`<button class="primary cure" @click=${() => apply(first!.changes)}>${first!.cure} Change it and shoot again</button>`
+        ? html`<button class="primary cure" @click=${() => apply(first!.changes)}>${first!.cure} ${isLive ? 'Change it' : 'Change it and shoot again'}</button>`
         : html`<strong class="cure">${first!.cure}</strong>`
     }</p>
     <p class="secondary">${why.isPair ? 'Proved: with both changed the same shot is right, with one of them it is not.' : 'Proved: with this alone changed the same shot is right.'}</p>

@@ -76,7 +76,8 @@ export class LagMap extends LitElement {
     const { opened, problem } = this.#desk;
     const shown = this.#shown;
     return html`
-      <p class="lead">Which strategy survives which lag: every strategy is shot at through pictures that come later and later.</p>
+      <p class="lead">Which strategy survives which lag: every strategy is shot at through pictures that come later and later.
+        The map has Lamplighter's strategies; an image of your own is swept by <code>latelight sweep</code>.</p>
       <section aria-labelledby="what">
         <h2 id="what">What is tried</h2>
         ${this.#form()}

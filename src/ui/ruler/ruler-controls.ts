@@ -13,8 +13,30 @@ const key = (name: string, command: RulerCommand, act: Act, words: string = comm
   <button type="button" aria-keyshortcuts=${name} @click=${() => act(command)}><kbd aria-hidden="true">${name}</kbd>${words}</button>
 `;
 
+type Save = (kind: SavedKind) => void;
+
+/** The files that a ruler can be saved as. */
+export const saves = (save: Save) => html`
+  <div class="row">
+    <span class="spring"></span>
+    ${saveButtons(save)}
+  </div>
+`;
+
+const saveButtons = (save: Save) => html`
+  <span class="saves">
+    save as
+    ${SAVED_KINDS.map(
+      (kind) =>
+        html`<button type="button" class="save" aria-label="save as ${kind}" @click=${() => save(kind)}>
+          ${kind}
+        </button>`,
+    )}
+  </span>
+`;
+
 /** The keys of the ruler as buttons, and the files that it can be saved as. */
-export const controls = (isHeld: boolean, act: Act, save: (kind: SavedKind) => void) => html`
+export const controls = (isHeld: boolean, act: Act, save: Save) => html`
   <div class="row">
     <button type="button" aria-keyshortcuts="H" aria-pressed=${isHeld} @click=${() => act('hold')}>
       <kbd aria-hidden="true">H</kbd>hold
@@ -27,13 +49,7 @@ export const controls = (isHeld: boolean, act: Act, save: (kind: SavedKind) => v
   <div class="row">
     <span id="hint">Wheel, + and − zoom; dragging moves; 0 shows all; arrows move the cursor, with Shift to the next edge.</span>
     <span class="spring"></span>
-    <span class="saves">
-      save as
-      ${SAVED_KINDS.map(
-        (kind) =>
-          html`<button type="button" class="save" aria-label="save as ${kind}" @click=${() => save(kind)}>${kind}</button>`,
-      )}
-    </span>
+    ${saveButtons(save)}
   </div>
 `;
 
@@ -48,11 +64,11 @@ const stretchText = ({ fromMs, toMs }: Stretch): string => `${numberText(fromMs,
 const stretchesText = (stretches: readonly Stretch[]): string =>
   stretches.length === 0 ? 'at no time' : `from ${stretches.map(stretchText).join(', from ')}`;
 
-/** The instants for those who do not see the lanes. */
-export const instantsTable = (lanes: ShotLanes, marks: readonly ShotMark[]) => html`
+/** The instants for those who do not see the lanes; `name` is what the shot is called. */
+export const instantsTable = (lanes: ShotLanes, marks: readonly ShotMark[], name: string) => html`
   <details>
     <summary>The instants as a table</summary>
-    <div class="table" tabindex="0" role="region" aria-label="the instants of the shot">
+    <div class="table" tabindex="0" role="region" aria-label="the instants of ${name}">
       <table>
         <thead>
           <tr><th scope="col">instant</th><th scope="col">ms</th><th scope="col">frame</th><th scope="col">scanline</th><th scope="col">dot</th></tr>

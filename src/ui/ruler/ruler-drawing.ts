@@ -15,11 +15,22 @@ export function drawRuler(pen: Pen, layout: RulerLayout, view: RulerView): void 
   pen.fill({ x: 0, y: 0, width: layout.width, height: layout.height }, colours.sheet);
   drawNames(pen, layout, view);
   for (const lane of layout.lanes) {
-    const { x, y, width, height } = lane.place;
-    pen.within({ x, y: y - 3, width, height: height + 6 }, () => DRAW[lane.id](pen, lane, view));
+    const known = lane.id === 'axis' ? { lane, view } : knownPart(lane, view);
+    if (known === undefined) continue;
+    const { x, y, width, height } = known.lane.place;
+    pen.within({ x, y: y - 3, width, height: height + 6 }, () => DRAW[lane.id](pen, known.lane, known.view));
   }
   pen.within(layout.plot, () => drawTrigger(pen, layout, view));
   drawCursors(pen, layout, view);
+}
+
+/** The part of a lane in which something is known: a ruler that shares its time may show more. Undefined: none is seen. */
+function knownPart(lane: Lane, view: RulerView): { readonly lane: Lane; readonly view: RulerView } | undefined {
+  const { span, lanes } = view;
+  const known = { fromMs: Math.max(span.fromMs, lanes.fromMs), toMs: Math.min(span.toMs, lanes.toMs) };
+  if (known.toMs <= known.fromMs) return undefined;
+  const [left, right] = [xIn(lane.place, span, known.fromMs), xIn(lane.place, span, known.toMs)];
+  return { lane: { ...lane, place: { ...lane.place, x: left, width: right - left } }, view: { ...view, span: known } };
 }
 
 const DRAW: Readonly<Record<LaneId, (pen: Pen, lane: Lane, view: RulerView) => void>> = {

@@ -1,4 +1,5 @@
 import type { Span } from '../time-scale.ts';
+import type { RulerLook } from './ruler-model.ts';
 
 /** The held cursor was put somewhere, ms after the trigger; null: it is held no more. At most once an animation frame. */
 export class CursorTimeEvent extends Event {
@@ -16,10 +17,20 @@ export class DetailWantedEvent extends Event {
   readonly toMs: number;
   readonly columns: number;
 
-  constructor({ fromMs, toMs, columns }: Span & { readonly columns: number }) {
-    super('detail-wanted', { bubbles: true, composed: true });
+  constructor({ fromMs, toMs, columns }: Span & { readonly columns: number }, name = 'detail-wanted') {
+    super(name, { bubbles: true, composed: true });
     this.fromMs = fromMs;
     this.toMs = toMs;
     this.columns = columns;
+  }
+}
+
+/** Somebody has moved the view or the cursors: rulers that share them set `look`. */
+export class RulerLookEvent extends Event {
+  readonly look: RulerLook;
+
+  constructor(look: RulerLook) {
+    super('ruler-look', { bubbles: true, composed: true });
+    this.look = look;
   }
 }

@@ -9,6 +9,7 @@ import { moved, msAt, pixelsOf, type Span, zoomed } from '../time-scale.ts';
 import type { Gesture } from './gestures.ts';
 import type { RulerCommand } from './ruler-keys.ts';
 import { type CursorPart, columnMs, cursorParts, cursorText, measureText, ShotCurves, showing } from './ruler-state.ts';
+import { type RulerTimes, rulerTimes } from './ruler-times.ts';
 import type { RulerColours, RulerView } from './ruler-view.ts';
 
 const SNAP_PX = 6;
@@ -22,11 +23,21 @@ const ARROW_SHARE = 1 / 100;
 /** Share of what is seen that is asked for on either side of it. */
 const DETAIL_MARGIN = 0.5;
 
+/** The part that is seen and the cursors: what rulers that move together share. */
+export interface RulerLook {
+  readonly span: Span;
+  readonly cursorMs: number | undefined;
+  readonly secondMs: number | undefined;
+  readonly isHeld: boolean;
+}
+
 /** What a ruler shows of one shot, and what moves it. Times in ms after the trigger, x in pixels of the time axis. */
 export class RulerModel {
   readonly lanes: ShotLanes;
   readonly marks: readonly ShotMark[];
   readonly curves: ShotCurves;
+  /** The times that can be looked at; before and behind its lanes a ruler is empty. */
+  readonly times: RulerTimes;
   span: Span;
   cursorMs: number | undefined;
   secondMs: number | undefined;
@@ -35,11 +46,25 @@ export class RulerModel {
   width = 1;
   #scrubs = false;
 
-  constructor(lanes: ShotLanes, marks: readonly ShotMark[]) {
+  /** `times`: those of the shot, where nothing else is said. */
+  constructor(lanes: ShotLanes, marks: readonly ShotMark[], times: RulerTimes = rulerTimes(lanes, marks)) {
     this.lanes = lanes;
     this.marks = marks;
     this.curves = new ShotCurves(lanes, marks);
-    this.span = this.curves.shot;
+    this.times = times;
+    this.span = times.shot;
+  }
+
+  get look(): RulerLook {
+    const { span, cursorMs, secondMs, isHeld } = this;
+    return { span, cursorMs, secondMs, isHeld };
+  }
+
+  set look({ span, cursorMs, secondMs, isHeld }: RulerLook) {
+    this.span = zoomed(span, 1, span.fromMs, this.times.whole);
+    this.cursorMs = cursorMs;
+    this.secondMs = secondMs;
+    this.isHeld = isHeld;
   }
 
   viewOf(colours: RulerColours, detail: LanesDetail | undefined): RulerView {
@@ -72,28 +97,32 @@ export class RulerModel {
     if (columnMs(this.curves.covering(span, detail).light) <= seen / width) return undefined;
     const fromMs = Math.max(lanes.fromMs, span.fromMs - DETAIL_MARGIN * seen);
     const toMs = Math.min(lanes.toMs, span.toMs + DETAIL_MARGIN * seen);
+    if (toMs <= fromMs) return undefined;
     return { fromMs, toMs, columns: Math.ceil(((toMs - fromMs) / seen) * width) };
   }
 
   show(span: Span): void {
-    this.span = zoomed(span, 1, span.fromMs, this.lanes);
+    this.span = zoomed(span, 1, span.fromMs, this.times.whole);
   }
 
   /** Put the cursor somewhere and keep it there, and show it. */
   hold(ms: number): void {
-    const { lanes } = this;
-    this.cursorMs = Math.max(lanes.fromMs, Math.min(lanes.toMs, ms));
-    this.span = showing(this.span, this.cursorMs, lanes);
+    const { whole } = this.times;
+    this.cursorMs = Math.max(whole.fromMs, Math.min(whole.toMs, ms));
+    this.span = showing(this.span, this.cursorMs, whole);
     this.isHeld = true;
   }
 
   /** Follow a wheel. False where nothing moves: the page may scroll. */
   wheel(deltaX: number, deltaY: number, x: number): boolean {
-    const { span, lanes } = this;
+    const {
+      span,
+      times: { whole },
+    } = this;
     const isSideways = Math.abs(deltaX) > Math.abs(deltaY);
     this.span = isSideways
-      ? moved(span, this.#msOf(deltaX), lanes)
-      : zoomed(span, ZOOM ** (-deltaY / WHEEL_NOTCH), this.#msAt(x), lanes);
+      ? moved(span, this.#msOf(deltaX), whole)
+      : zoomed(span, ZOOM ** (-deltaY / WHEEL_NOTCH), this.#msAt(x), whole);
     const byMs = Math.abs(this.span.fromMs - span.fromMs) + Math.abs(this.span.toMs - span.toMs);
     return byMs > ROUNDING_MS;
   }
@@ -115,11 +144,11 @@ export class RulerModel {
         break;
       case 'drag':
         if (this.#scrubs) this.hold(this.#snappedAt(gesture.x));
-        else this.span = moved(this.span, -this.#msOf(gesture.byX), this.lanes);
+        else this.span = moved(this.span, -this.#msOf(gesture.byX), this.times.whole);
         break;
       case 'pinch':
-        this.span = moved(this.span, -this.#msOf(gesture.byX), this.lanes);
-        this.span = zoomed(this.span, gesture.factor, this.#msAt(gesture.x), this.lanes);
+        this.span = moved(this.span, -this.#msOf(gesture.byX), this.times.whole);
+        this.span = zoomed(this.span, gesture.factor, this.#msAt(gesture.x), this.times.whole);
     }
   }
 
@@ -135,11 +164,11 @@ export class RulerModel {
   readonly #commands: Readonly<Record<RulerCommand, (isShifted: boolean) => void>> = {
     'zoom in': () => this.#zoom(ZOOM),
     'zoom out': () => this.#zoom(1 / ZOOM),
-    'show all': () => this.show(this.lanes),
+    'show all': () => this.show(this.times.whole),
     later: (isShifted) => this.#step(1, isShifted),
     earlier: (isShifted) => this.#step(-1, isShifted),
-    begin: () => this.hold(this.lanes.fromMs),
-    end: () => this.hold(this.lanes.toMs),
+    begin: () => this.hold(this.times.whole.fromMs),
+    end: () => this.hold(this.times.whole.toMs),
     hold: () => this.#toggleHold(),
     'next scanline': () => this.hold(nextScanlineMs(this.lanes.clock, this.cursorMs ?? 0)),
     'next frame': () => this.hold(nextFrameMs(this.lanes.clock, this.cursorMs ?? 0)),
@@ -153,7 +182,7 @@ export class RulerModel {
   }
 
   #zoom(factor: number): void {
-    this.span = zoomed(this.span, factor, this.#middleMs, this.lanes);
+    this.span = zoomed(this.span, factor, this.#middleMs, this.times.whole);
   }
 
   /** A step of an arrow key, or to the next instant or edge. */
@@ -170,7 +199,7 @@ export class RulerModel {
 
   /** The shot fills the ruler, and the cursor stands at the trigger. */
   #backToShot(): void {
-    this.span = this.curves.shot;
+    this.span = this.times.shot;
     this.secondMs = undefined;
     this.hold(0);
   }

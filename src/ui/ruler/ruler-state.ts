@@ -6,16 +6,12 @@ import { MinMaxPyramid } from './min-max-pyramid.ts';
 import { type LaneScale, msText, type RulerCurves } from './ruler-view.ts';
 import { SnapPoints } from './snap-points.ts';
 
-/** Frames shown before the first and behind the last instant of a shot. */
-const FRAMES_AROUND = { before: 0.5, after: 1.5 } as const;
-
 /** What is made once of a shot, so that drawing it at any zoom is quick. */
 export class ShotCurves {
   readonly whole: RulerCurves;
   readonly lightScale: LaneScale;
   readonly sensorScale: LaneScale;
   readonly snapPoints: SnapPoints;
-  readonly shot: Span;
   #detail: { readonly of: LanesDetail; readonly curves: RulerCurves } | undefined;
 
   constructor(lanes: ShotLanes, marks: readonly ShotMark[]) {
@@ -24,12 +20,14 @@ export class ShotCurves {
     this.lightScale = scaleOf([light]);
     this.sensorScale = scaleOf([sensor, threshold]);
     this.snapPoints = new SnapPoints(lanes, marks);
-    this.shot = shotSpan(lanes, marks);
   }
 
   /** The finest curves that cover what is seen. */
   covering(span: Span, detail: LanesDetail | undefined): RulerCurves {
-    if (detail === undefined || detail.fromMs > span.fromMs + 1e-9 || detail.toMs < span.toMs - 1e-9) return this.whole;
+    const { fromMs, toMs } = this.whole.light;
+    const isLess = (one: Span): boolean =>
+      one.fromMs > Math.max(fromMs, span.fromMs) + 1e-9 || one.toMs < Math.min(toMs, span.toMs) - 1e-9;
+    if (detail === undefined || isLess(detail)) return this.whole;
     if (this.#detail?.of !== detail) this.#detail = { of: detail, curves: curvesOf(detail) };
     const { curves } = this.#detail;
     return columnMs(curves.light) < columnMs(this.whole.light) ? curves : this.whole;
@@ -51,17 +49,6 @@ function scaleOf(curves: readonly Curve[]): LaneScale {
   const extremes = curves.map(({ pyramid }) => pyramid.extremes(0, pyramid.columns));
   const least = Math.min(0, ...extremes.map(([one]) => one));
   return { least, largest: Math.max(least + 1e-3, ...extremes.map(([, one]) => one)) };
-}
-
-/** The part of the lanes in which the shot lies. */
-function shotSpan({ fromMs, toMs, pictures }: ShotLanes, marks: readonly ShotMark[]): Span {
-  if (marks.length === 0) return { fromMs, toMs };
-  const frameMs = Math.max(0, ...pictures.map((picture) => picture.toMs - picture.fromMs)) || (toMs - fromMs) / 20;
-  const times = marks.map(({ ms }) => ms);
-  return {
-    fromMs: Math.max(fromMs, Math.min(...times) - FRAMES_AROUND.before * frameMs),
-    toMs: Math.min(toMs, Math.max(...times) + FRAMES_AROUND.after * frameMs),
-  };
 }
 
 /** The span moved so that a time is seen. */

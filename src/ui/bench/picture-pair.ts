@@ -1,0 +1,35 @@
+import type { DrawnPicture, PlayBox } from '../../workers/play.api.ts';
+import type { BenchPicture } from '../bench-picture.ts';
+import { recordPicture } from '../page-recorder.ts';
+
+type PictureName = 'sent' | 'shown';
+
+/** What the console sends and what the glass shows, as the page draws them. */
+export class PicturePair {
+  readonly #place: (name: PictureName) => BenchPicture | null;
+  readonly #changed: () => void;
+  #outlines: Readonly<Record<PictureName, readonly PlayBox[]>> = { sent: [], shown: [] };
+
+  /** `changed` is called when the outlines are others. */
+  constructor(place: (name: PictureName) => BenchPicture | null, changed: () => void) {
+    this.#place = place;
+    this.#changed = changed;
+  }
+
+  outlines(name: PictureName): readonly PlayBox[] {
+    return this.#outlines[name];
+  }
+
+  /** null: what is drawn stays. */
+  paint(name: PictureName, picture: DrawnPicture | null): void {
+    if (picture === null) return;
+    const place = this.#place(name);
+    if (picture.dots !== null && place !== null) {
+      place.paint(picture.dots);
+      recordPicture(place, picture.dots);
+    }
+    if (JSON.stringify(picture.outlines) === JSON.stringify(this.#outlines[name])) return;
+    this.#outlines = { ...this.#outlines, [name]: picture.outlines };
+    this.#changed();
+  }
+}

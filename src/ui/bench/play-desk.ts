@@ -1,0 +1,148 @@
+import type { Remote } from 'comlink';
+import type { ReactiveControllerHost } from 'lit';
+import type { PlayFrame, PlayInput, PlayRequest, PlayService } from '../../workers/play.api.ts';
+import type { Refusal } from '../../workers/refusal.ts';
+import { isRefusal, LivePlayWorker } from '../live-play.ts';
+import { PlayClock } from '../play-clock.ts';
+
+/** How play stands: nothing runs before the caution is read, nor while it is paused. */
+export type Phase = 'caution' | 'loading' | 'running' | 'paused';
+
+/** What play asks of whoever shows it. */
+export interface PlayCallbacks {
+  /** Before frames are run: what is done, and how the pictures are drawn. */
+  readonly input: (frames: number) => Omit<PlayInput, 'frames' | 'timeMs'>;
+  /** Called before frames are run; what it answers is called with what came of them. */
+  readonly frame: () => (answer: PlayFrame, frames: number) => void;
+  readonly paused: () => void;
+}
+
+/** The console in its worker, run in step with the page's frames. */
+export class PlayDesk {
+  readonly #host: ReactiveControllerHost;
+  readonly #callbacks: PlayCallbacks;
+  #phase: Phase = 'caution';
+  #problem: Refusal | undefined;
+  #framesPerSecond = 0;
+  #radiusDots = 6;
+  #worker: LivePlayWorker | undefined;
+  #clock: PlayClock | undefined;
+  #isWaiting = false;
+  #request = 0;
+
+  constructor(host: ReactiveControllerHost, callbacks: PlayCallbacks) {
+    this.#host = host;
+    this.#callbacks = callbacks;
+  }
+
+  get phase(): Phase {
+    return this.#phase;
+  }
+
+  /** What was refused last. */
+  get problem(): Refusal | undefined {
+    return this.#problem;
+  }
+
+  /** Of the program that was started last; 0 before the first. */
+  get framesPerSecond(): number {
+    return this.#framesPerSecond;
+  }
+
+  /** Where the spot's weight is half, dots. */
+  get radiusDots(): number {
+    return this.#radiusDots;
+  }
+
+  /** The worker's answers; the worker is started when it is first asked. */
+  get service(): Remote<PlayService> {
+    this.#worker ??= new LivePlayWorker();
+    return this.#worker.service;
+  }
+
+  /** undefined: nothing is refused any more. */
+  setProblem(problem: Refusal | undefined): void {
+    this.#problem = problem;
+    this.#host.requestUpdate();
+  }
+
+  setRadius(dots: number): void {
+    this.#radiusDots = dots;
+    this.#host.requestUpdate();
+  }
+
+  /** The caution has been read: the first program is being fetched. */
+  begin(): void {
+    this.#become('loading');
+  }
+
+  /** Start a program anew and run it, unless play is paused. */
+  async start(request: () => Promise<PlayRequest>): Promise<void> {
+    this.#isWaiting = true;
+    try {
+      const answer = await this.service.start(await request());
+      this.setProblem(isRefusal(answer) ? answer : undefined);
+      if (isRefusal(answer)) {
+        this.#become('paused');
+        return;
+      }
+      this.#framesPerSecond = answer.framesPerSecond;
+      this.setRadius(answer.spotRadiusDots);
+      if (this.#phase !== 'paused') this.run();
+    } catch (error) {
+      this.setProblem({
+        refused: `The game could not be loaded: ${(error as Error).message}`,
+        hint: 'Load the page again',
+      });
+      this.#become('paused');
+    } finally {
+      this.#isWaiting = false;
+    }
+  }
+
+  run(): void {
+    this.#become('running');
+    this.#clock = new PlayClock(this.#framesPerSecond);
+    cancelAnimationFrame(this.#request);
+    this.#request = requestAnimationFrame(this.#tick);
+  }
+
+  pause = (): void => {
+    if (this.#phase === 'caution') return;
+    this.#become('paused');
+    this.#callbacks.paused();
+  };
+
+  /** End everything; nothing can be asked after that. */
+  stop(): void {
+    cancelAnimationFrame(this.#request);
+    this.#worker?.stop();
+  }
+
+  #become(phase: Phase): void {
+    this.#phase = phase;
+    this.#host.requestUpdate();
+  }
+
+  #tick = (nowMs: number): void => {
+    if (this.#phase !== 'running') return;
+    this.#request = requestAnimationFrame(this.#tick);
+    if (this.#isWaiting) return;
+    const frames = this.#clock!.framesDue(nowMs);
+    if (frames > 0) void this.#advance(frames, nowMs);
+  };
+
+  async #advance(frames: number, timeMs: number): Promise<void> {
+    this.#isWaiting = true;
+    const done = this.#callbacks.frame();
+    try {
+      const answer = await this.service.advance({ ...this.#callbacks.input(frames), frames, timeMs });
+      if (isRefusal(answer)) {
+        this.setProblem(answer);
+        this.pause();
+      } else done(answer, frames);
+    } finally {
+      this.#isWaiting = false;
+    }
+  }
+}

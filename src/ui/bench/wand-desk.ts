@@ -1,0 +1,75 @@
+import type { ReactiveControllerHost } from 'lit';
+import type { PlayAim } from '../../workers/play.api.ts';
+import type { AimEvent } from '../bench-picture.ts';
+import { HeldButtons, padButton, wandStep } from '../pad-keys.ts';
+
+/** What hand and pad do before the next frames. */
+export interface HandInput {
+  readonly aim: PlayAim;
+  readonly pulls: boolean;
+  readonly buttons: number;
+}
+
+/** The wand and the pad in somebody's hands: pointer and keys go in, what the console is to see of them comes out. */
+export class WandDesk {
+  readonly #host: ReactiveControllerHost;
+  readonly #isRunning: () => boolean;
+  readonly #buttons = new HeldButtons();
+  #aim: PlayAim;
+  #pulls = false;
+
+  /** While `isRunning` is false the trigger does nothing. */
+  constructor(host: ReactiveControllerHost, first: PlayAim, isRunning: () => boolean) {
+    this.#host = host;
+    this.#aim = first;
+    this.#isRunning = isRunning;
+  }
+
+  get aim(): PlayAim {
+    return this.#aim;
+  }
+
+  /** Point elsewhere; the wand stays near the picture. */
+  point({ x, y }: PlayAim): void {
+    this.#aim = { x: Math.max(-16, Math.min(272, x)), y: Math.max(-16, Math.min(256, y)) };
+    this.#host.requestUpdate();
+  }
+
+  pull(): void {
+    if (this.#isRunning()) this.#pulls = true;
+  }
+
+  /** Let go of everything. */
+  release(): void {
+    this.#buttons.releaseAll();
+    this.#pulls = false;
+  }
+
+  /** What happens before the next frames; a pull is taken once. */
+  take(frames: number): HandInput {
+    const input = { aim: this.#aim, pulls: this.#pulls, buttons: this.#buttons.held };
+    this.#pulls = false;
+    this.#buttons.ran(frames);
+    return input;
+  }
+
+  follow = ({ aim }: AimEvent): void => this.point(aim);
+
+  pointerDown = (event: PointerEvent): void => {
+    if (event.button === 0) this.pull();
+  };
+
+  keyDown = (event: KeyboardEvent): void => {
+    const step = wandStep(event);
+    const button = padButton(event);
+    if (step !== undefined) this.point({ x: this.#aim.x + step[0], y: this.#aim.y + step[1] });
+    else if (event.code === 'Space' && !event.repeat) this.pull();
+    else if (button !== 0) this.#buttons.press(button);
+    else if (event.code !== 'Space') return;
+    event.preventDefault();
+  };
+
+  keyUp = (event: KeyboardEvent): void => {
+    this.#buttons.release(padButton(event));
+  };
+}
