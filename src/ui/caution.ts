@@ -8,3 +8,7 @@ export const CAUTION: readonly string[] = [
 
 /** Beside the choice, while full flashes are shown. */
 export const FULL_CAUTION = 'Every shot now flashes. Look away and stop with Escape if you feel unwell.';
+
+/** On every screen: what is tried here may be tried on a real screen next. */
+export const REAL_SCREEN_CAUTION =
+  'Nothing here has to be opened or soldered. A real picture tube holds tens of thousands of volts, also long after it was unplugged, and mains voltage can kill: leave the inside of displays and power supplies to qualified people, under your local codes. Do not look into the lens of a projector.';

@@ -4,6 +4,7 @@ import './own-program/own-program-panel.ts';
 import './play-bench.ts';
 import { css, html, LitElement, nothing } from 'lit';
 import { benchQuery, FIRST_STATE, readBenchQuery } from './bench/bench-state.ts';
+import { REAL_SCREEN_CAUTION } from './caution.ts';
 import { KeptPage } from './kept/kept-page.ts';
 import type { OpenShotEvent } from './lag-map/lag-map-events.ts';
 import { FileDrop } from './own-program/file-drop.ts';
@@ -46,6 +47,7 @@ export class Shell extends LitElement {
       font: inherit; padding: 0.4rem 0.7rem; min-height: 44px; box-sizing: border-box; cursor: pointer;
       color: var(--ink); background: var(--ground); border: 1px solid var(--border); border-radius: 4px;
     }
+    footer { color: var(--secondary); font-size: 0.85rem; max-width: 46rem; margin-top: 3rem; border-top: 1px solid var(--border); padding-top: 0.75rem; }
     [hidden] { display: none; }
     .drop {
       position: fixed; inset: auto 0.75rem 0.75rem; margin: 0; padding: 1.25rem; text-align: center; z-index: 1;
@@ -110,6 +112,7 @@ export class Shell extends LitElement {
           : nothing
       }
       ${this.screen === 'flash-check' ? html`<flash-screen .own=${this.own}></flash-screen>` : nothing}
+      <footer>${REAL_SCREEN_CAUTION}</footer>
       ${this.#drop.isOver ? html`<p class="drop">Let go to open a cartridge image with its labels and its scenario, or a saved bench.</p>` : nothing}
     `;
   }
