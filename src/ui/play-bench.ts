@@ -22,6 +22,7 @@ import { STRATEGY_TABLE_STYLES, strategyTable } from './bench/strategy-table.ts'
 import { WandDesk } from './bench/wand-desk.ts';
 import { whyText } from './bench/why-text.ts';
 import { FULL_CAUTION } from './caution.ts';
+import { choiceView } from './choice.ts';
 import { KeptShot } from './compare/kept-shot.ts';
 import { rulerSection } from './compare/ruler-section.ts';
 import { isRefusal } from './live-play.ts';
@@ -222,15 +223,15 @@ export class PlayBench extends LitElement {
   #settings() {
     return html`
       <form class="settings" @submit=${(event: Event) => event.preventDefault()}>
-        ${choice(
-          'strategy',
-          'strategy of the game',
-          this.program,
-          programChoices(this.own).map(({ id, title }) => [id, title] as const),
-          this.#chooseProgram,
-        )}
+        ${choiceView({
+          title: 'strategy of the game',
+          name: 'strategy',
+          chosen: this.program,
+          options: programChoices(this.own).map(({ id, title }) => [id, title] as const),
+          choose: this.#chooseProgram,
+        })}
         ${ownButton(this.#program(), this.#wantOwn)}
-        ${choice('rendering', 'flashes', this.rendering, RENDERINGS, this.#chooseRendering)}
+        ${choiceView({ title: 'flashes', name: 'rendering', chosen: this.rendering, options: RENDERINGS, choose: this.#chooseRendering })}
         ${this.rendering === 'full' ? html`<p>${FULL_CAUTION}</p>` : nothing}
         <button type="button" class="primary" @click=${this.#shootOnce}>${this.#words().shoot}</button>
         <p>${this.#words().shootNote}</p>
@@ -373,20 +374,6 @@ export class PlayBench extends LitElement {
     if (!isLive) void this.#shootOnce();
   };
 }
-
-const choice = (
-  name: string,
-  title: string,
-  value: string,
-  options: readonly (readonly [id: string, title: string])[],
-  choose: (value: string) => unknown,
-) => html`
-  <label>${title}
-    <select name=${name} .value=${value} @change=${(event: Event) => choose((event.target as HTMLSelectElement).value)}>
-      ${options.map(([id, text]) => html`<option value=${id} ?selected=${id === value}>${text}</option>`)}
-    </select>
-  </label>
-`;
 
 customElements.define('latelight-play', PlayBench);
 

@@ -8,6 +8,16 @@ import { rulerStepMs } from './ruler-steps.mjs';
 
 const LOADS = 5;
 const INPUTS = 60;
+const LIVE_SHOTS = 10;
+const LATE_LCD = {
+  stages: [{ kind: 'pure-delay', delayMs: 50 }],
+  panel: { kind: 'lcd' },
+  room: { kind: 'constant-light' },
+  optics: { kind: 'gaussian-spot' },
+  sensor: { kind: 'wide-band' },
+};
+
+const button = (page, name) => page.getByRole('button', { name });
 
 /** From the start of navigation to the first picture of the game; its start is pressed as soon as there is a button. */
 async function firstPictureMs(browser, url) {
@@ -67,6 +77,53 @@ async function playMeasured(browser, url) {
   return { inputs, longestTaskMs: longestTaskMs(trace.traceEvents) };
 }
 
+/**
+ * Live shots that miss on a late LCD: from the verdict on the page to its proved cause; the wand is moved between them. At the
+ * first one the code is compiled; it is not counted.
+ */
+async function causeMs(browser, url) {
+  const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
+  await page.goto(
+    `${url}#/bench?v=1&strategy=same-frame-tested&aim=52,36&light=${encodeURIComponent(JSON.stringify(LATE_LCD))}`,
+  );
+  await button(page, /I have read this/).click();
+  await button(page, 'Pause').waitFor();
+  const bench = page.locator('latelight-play');
+  const frames = async (count) => {
+    const frame = async () => Number(await bench.getAttribute('data-frames'));
+    const from = await frame();
+    while ((await frame()) < from + count) await page.waitForTimeout(50);
+  };
+  await frames(90);
+  await page.locator('.play').focus();
+  await page.keyboard.down('q');
+  await frames(10);
+  await page.keyboard.up('q');
+  await frames(60);
+  await bench.evaluate((host) => {
+    const answer = host.shadowRoot.querySelector('.answer');
+    globalThis.causeTimes = [];
+    let verdictMs;
+    new MutationObserver(() => {
+      const hasCause = answer.querySelector('.cause') !== null;
+      if (!hasCause && answer.querySelector('.verdict.wrong') !== null) verdictMs ??= performance.now();
+      if (!hasCause || verdictMs === undefined) return;
+      globalThis.causeTimes.push(performance.now() - verdictMs);
+      verdictMs = undefined;
+    }).observe(answer, { childList: true, subtree: true, characterData: true });
+  });
+  for (let shot = 0; shot < LIVE_SHOTS; shot++) {
+    await page.keyboard.press(shot % 2 === 0 ? 'ArrowRight' : 'ArrowLeft');
+    await frames(8);
+    await page.keyboard.press('Space');
+    await frames(70);
+  }
+  const times = await page.evaluate(() => globalThis.causeTimes);
+  await page.close();
+  if (times.length < LIVE_SHOTS) throw new Error(`${times.length} causes for ${LIVE_SHOTS} live shots`);
+  return Math.max(...times.slice(1));
+}
+
 /** Longest task of the main thread of the page. */
 function longestTaskMs(events) {
   const main = new Set(
@@ -118,6 +175,7 @@ try {
   const { inputs, longestTaskMs } = await playMeasured(browser, url);
   tell('page_input_to_picture', inputToPictureMs(inputs), 'ms', 34);
   tell('page_longest_task', longestTaskMs, 'ms', 50);
+  tell('page_verdict_to_cause', await causeMs(browser, url), 'ms', 100);
   tell('page_compressed', compressedKb('dist'), 'kB', 300);
   tell('ruler_step', await rulerStepMs(browser), 'ms', 16.7);
 } finally {

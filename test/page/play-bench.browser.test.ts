@@ -70,3 +70,15 @@ test('every strategy can be chosen while it runs', async () => {
   }
   await expect.element(page.getByRole('status')).not.toHaveTextContent(/not possible/);
 });
+
+test('a stage that was just added stands in its form with its own model', async () => {
+  const model = () => {
+    const way = document.querySelector('latelight-play')?.shadowRoot?.querySelector('lights-way');
+    return way?.shadowRoot?.querySelector('station-form')?.shadowRoot?.querySelector('select')?.value;
+  };
+  await page.getByRole('button', { name: /^console/ }).click();
+  await page.getByRole('button', { name: 'Add a frame buffer behind it' }).click();
+  await expect.poll(model).toBe('frame-buffer');
+  await page.getByRole('button', { name: 'Add a pure delay behind it' }).click();
+  await expect.poll(model).toBe('pure-delay');
+});

@@ -2,6 +2,7 @@ import { html, LitElement, nothing } from 'lit';
 import type { ModelSpec, ParameterSpec, Sourced } from '../../references/sourced.ts';
 import { rangeText } from '../../shot/light-path-settings.ts';
 import type { LightPathSettings } from '../../workers/play.api.ts';
+import { choiceView } from '../choice.ts';
 import {
   type Place,
   presetOf,
@@ -74,25 +75,25 @@ export class StationForm extends LitElement {
         ${
           specs.length < 2
             ? nothing
-            : select(
-                'model',
-                spec.kind,
-                specs.map(({ kind, title }) => [kind, title]),
-                this.#chooseModel,
-              )
+            : choiceView({
+                title: 'model',
+                chosen: spec.kind,
+                options: specs.map(({ kind, title }) => [kind, title]),
+                choose: this.#chooseModel,
+              })
         }
         ${
           spec.presets.length === 0
             ? nothing
-            : select(
-                'values of',
-                preset ?? OWN,
-                [
+            : choiceView({
+                title: 'values of',
+                chosen: preset ?? OWN,
+                options: [
                   ...(preset === undefined ? [[OWN, OWN] as const] : []),
                   ...spec.presets.map(({ id, title }) => [id, title] as const),
                 ],
-                this.#choosePreset,
-              )
+                choose: this.#choosePreset,
+              })
         }
         ${spec.parameters.map((parameter) => this.#field(parameter, setting[parameter.name] as number))}
       </div>
@@ -203,19 +204,6 @@ function typedValue(text: string, { min, max, isInteger }: ParameterSpec): numbe
   const value = Number(typed);
   return value >= min && value <= max && (isInteger !== true || Number.isInteger(value)) ? value : undefined;
 }
-
-const select = (
-  title: string,
-  chosen: string,
-  options: readonly (readonly [id: string, title: string])[],
-  choose: (id: string) => void,
-) => html`
-  <label class="choice">${title}
-    <select .value=${chosen} @change=${(event: Event) => choose((event.target as HTMLSelectElement).value)}>
-      ${options.map(([id, text]) => html`<option value=${id} ?selected=${id === chosen}>${text}</option>`)}
-    </select>
-  </label>
-`;
 
 customElements.define('station-form', StationForm);
 
