@@ -9,14 +9,14 @@ interface Moment {
   readonly state: ObservationStart;
 }
 
-/** A pull, and when its contact opens again. */
-interface ClosedContact {
+/** What a session keeps of itself so that a shot can be run again from before its trigger. */
+export interface KeptShot extends Pick<LiveShot, 'moment' | 'moves' | 'presses' | 'pulls' | 'shot'> {}
+
+/** What a pull does to the trigger's contact: it is closed in [pull.tick, toTick). */
+export interface ClosedContact {
   readonly pull: LivePull;
   readonly toTick: number;
 }
-
-/** What a session keeps of itself so that a shot can be run again from before its trigger. */
-export interface KeptShot extends Pick<LiveShot, 'moment' | 'moves' | 'presses' | 'pulls' | 'shot'> {}
 
 /** States that are kept in a lead: the more, the less of the time before a shot is run again. Our choice. */
 const STATES_A_LEAD = 4;
@@ -87,12 +87,16 @@ export class LiveMoments {
     ];
   }
 
-  /** The trigger is pulled, which is a shot from now on; its contact opens again at `toTick`. */
-  pull(pull: LivePull, toTick: number): void {
+  /** The trigger's contact closes, or is closed as the first state is taken. */
+  close(contact: ClosedContact): void {
+    this.#pulls = [...this.#pulls, contact];
+  }
+
+  /** This pull is a shot from now on. */
+  begin(pull: LivePull): void {
     const latest = pull.tick - this.#leadTicks;
     const moment = latest <= 0 ? this.#powerOn : this.#before(latest);
     this.#ofShot = moment && { moment, pull };
-    this.#pulls = [...this.#pulls, { pull, toTick }];
   }
 
   /** The shot in flight is over at `endTick`. undefined: it came too soon after the first state. */

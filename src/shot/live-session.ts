@@ -8,7 +8,7 @@ import type { PortReads, TraceEvent, TraceSink } from '../trace/trace.ts';
 import { msToTicks, PICTURE_WIDTH, type Timing, ticksPerFrame } from '../units/timing.ts';
 import { type LiveShot, liveLeadTicks } from './cause/live-observation.ts';
 import type { ObservationStart } from './cause/observation.ts';
-import { LiveMoments } from './live-moments.ts';
+import { type ClosedContact, type KeptShot, LiveMoments } from './live-moments.ts';
 import { jamError, type PreparedScenario, requestOf } from './shot.ts';
 import type { ShotLanes } from './shot-lanes.ts';
 import { ShotRecording } from './shot-recording.ts';
@@ -16,6 +16,12 @@ import { ShotReplay } from './shot-replay.ts';
 import { type ShotResult, ShotWatch } from './shot-watch.ts';
 import { type WireTraces, wireTraces } from './station-traces.ts';
 import type { Aim } from './truth.ts';
+
+/**
+ * Why a shot cannot be run again: the light's way has changed so shortly before that no state is old enough, or the next pull
+ * has ended it before the program said anything.
+ */
+export type NotAgain = 'too soon' | 'pulled again';
 
 /** What became of a pull of the trigger. */
 export type PullOutcome =
@@ -26,8 +32,10 @@ export type PullOutcome =
       readonly wires: WireTraces;
       /** The shot once more, for whoever looks closer. */
       readonly replay: ShotReplay;
-      /** What `observeLiveShot` runs it again from; undefined when the light's way has changed shortly before. */
-      readonly live: LiveShot | undefined;
+      /** The program had not answered the shot before yet: what it said may have been meant for that one. */
+      readonly isEarly: boolean;
+      /** What `observeLiveShot` runs it again from. */
+      readonly live: LiveShot | NotAgain;
     }
   /** It could not be judged: a box of another size, a picture that the glass had not shown yet, ... */
   | { readonly kind: 'not judged'; readonly error: LatelightError };
@@ -38,6 +46,8 @@ const KEPT_PICTURES = 96;
 const SQUEEZE_MS = 80;
 /** Frames after the light path's latency that an answered shot is watched for light that comes too late. Our choice. */
 const AFTERGLOW_FRAMES = 3;
+/** Closed at no tick. */
+const OPEN: ClosedContact = { pull: { aim: { x: 0, y: 0 }, tick: 0, squeezeMs: 0 }, toTick: 0 };
 
 /**
  * A console that somebody plays: aim, trigger and buttons are moved between frames, every pull at a scene with live targets
@@ -53,9 +63,11 @@ export class LiveSession implements TraceSink, Surroundings {
   #light: LightPath;
   #aim: Aim;
   #frameEnd = 0;
-  /** The trigger's contact is closed in [from, to). */
-  #squeeze = { from: 0, to: 0 };
+  /** Of the latest pull. */
+  #contact = OPEN;
   #watch: ShotWatch | undefined;
+  /** The shot that is watched has ended another one before the program had answered that. */
+  #isEarly = false;
   /** What is written down of the shot that is watched. */
   #recording: ShotRecording | undefined;
   #moments: LiveMoments;
@@ -92,6 +104,7 @@ export class LiveSession implements TraceSink, Surroundings {
     const leadTicks = liveLeadTicks(this.#prepared, this.#settings);
     const moments = new LiveMoments(this.tick, leadTicks, this.#frameEnd === 0, () => this.#save());
     for (const port of [1, 2] as const) moments.hold(port, this.buttons(port), this.tick);
+    if (this.tick < this.#contact.toTick) moments.close(this.#contact);
     return moments;
   }
 
@@ -155,11 +168,15 @@ export class LiveSession implements TraceSink, Surroundings {
   /** Pull the trigger now; while its contact is still closed nothing happens. */
   pullTrigger(): void {
     const { tick } = this;
-    if (tick < this.#squeeze.to) return;
+    if (tick < this.#contact.toTick) return;
+    const isEarly = this.#watch?.isAnswered === false;
     this.#endWatch();
+    this.#isEarly = isEarly;
     const { scenario, probes } = this.#prepared;
-    this.#squeeze = { from: tick, to: tick + msToTicks(this.timing, SQUEEZE_MS) };
-    this.#moments.pull({ aim: this.#aim, tick, squeezeMs: SQUEEZE_MS }, this.#squeeze.to);
+    const pull = { aim: this.#aim, tick, squeezeMs: SQUEEZE_MS };
+    this.#contact = { pull, toTick: tick + msToTicks(this.timing, SQUEEZE_MS) };
+    this.#moments.close(this.#contact);
+    this.#moments.begin(pull);
     this.#watch = new ShotWatch({
       scenario,
       timing: this.timing,
@@ -208,20 +225,31 @@ export class LiveSession implements TraceSink, Surroundings {
     const watch = this.#watch;
     this.#watch = undefined;
     if (watch === undefined) return;
+    const kept = this.#moments.take(this.tick);
     try {
       this.#light.bitAt(this.tick - 1);
       const result = watch.result();
       const replay = this.#replayOf(result);
       const wires = this.#wiresOf(result);
-      this.#outcomes.push({ kind: 'judged', result, lanes: replay.lanes(), wires, replay, live: this.#liveShot() });
+      const live = this.#liveShot(watch, kept);
+      this.#outcomes.push({
+        kind: 'judged',
+        result,
+        lanes: replay.lanes(),
+        wires,
+        replay,
+        isEarly: this.#isEarly,
+        live,
+      });
     } catch (error) {
       this.#outcomes.push({ kind: 'not judged', error: asRefusal(error) });
     }
   }
 
-  #liveShot(): LiveShot | undefined {
-    const kept = this.#moments.take(this.tick);
-    return kept && { ...kept, prepared: this.#prepared, lightPath: this.#settings };
+  #liveShot(watch: ShotWatch, kept: KeptShot | undefined): LiveShot | NotAgain {
+    if (!watch.isAnswered && this.tick < watch.deadlineTick) return 'pulled again';
+    if (kept === undefined) return 'too soon';
+    return { ...kept, prepared: this.#prepared, lightPath: this.#settings };
   }
 
   #wiresOf({ ticks }: ShotResult): WireTraces {
@@ -299,14 +327,14 @@ export class LiveSession implements TraceSink, Surroundings {
   }
 
   lightConstantUntil(_port: 1 | 2, tick: number): number {
-    const { from, to } = this.#squeeze;
-    const change = [from, to].find((edge) => edge > tick) ?? Number.POSITIVE_INFINITY;
+    const { pull, toTick } = this.#contact;
+    const change = [pull.tick, toTick].find((edge) => edge > tick) ?? Number.POSITIVE_INFINITY;
     const limit = Math.min(this.#frameEnd, change);
     return limit > tick ? this.#light.bitConstantUntil(tick, limit) : tick;
   }
 
   isTriggerClosed(_port: 1 | 2, tick: number): boolean {
-    return tick >= this.#squeeze.from && tick < this.#squeeze.to;
+    return tick >= this.#contact.pull.tick && tick < this.#contact.toTick;
   }
 
   buttons(port: 1 | 2): number {

@@ -47,7 +47,11 @@ function streamView({ stream, watched, findings, care, advice }: FlashStream): T
   return html`<section aria-label=${stream}>
     <h3>${stream}</h3>
     <p class="secondary">${watched}</p>
-    <p class="verdict ${passes ? 'right' : 'wrong'}">${verdictText(passes)}</p>
+    ${
+      findings.length === 0
+        ? html`<p>No picture has been shown yet.</p>`
+        : html`<p class="verdict ${passes ? 'right' : 'wrong'}">${verdictText(passes)}</p>`
+    }
     ${care.map((line) => html`<p>! ${line}</p>`)}
     ${
       advice.length === 0
@@ -152,11 +156,14 @@ function altText({ timeS, rgba }: FlashPicture): string {
 
 const seconds = (s: number): string => `${s.toFixed(3)} s`;
 
-const footView = (streams: readonly FlashStream[]): TemplateResult => html`<div class="foot">
-  <p>${FLASH_DISCLAIMER}</p>
-  <p>${FLASH_CAUTION}</p>
-  <p>Limits: ${editions(streams).join('; ')}.</p>
-</div>`;
+function footView(streams: readonly FlashStream[]): TemplateResult {
+  const limits = editions(streams);
+  return html`<div class="foot">
+    <p>${FLASH_DISCLAIMER}</p>
+    <p>${FLASH_CAUTION}</p>
+    ${limits.length === 0 ? nothing : html`<p>Limits: ${limits.join('; ')}.</p>`}
+  </div>`;
+}
 
 const editions = (streams: readonly FlashStream[]): string[] => [
   ...new Set(streams.flatMap(({ findings }) => findings.map(({ profile, source }) => `${profile}: ${source}`))),

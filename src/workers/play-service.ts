@@ -2,8 +2,6 @@ import { LatelightError } from '../errors/latelight-error.ts';
 import type { Picture } from '../picture/picture.ts';
 import type { Symbols } from '../program/labels.ts';
 import { parseSymbols } from '../program/symbol-file.ts';
-import { type Explanation, explain, explainShot } from '../shot/cause/explain.ts';
-import { observeLiveShot } from '../shot/cause/live-observation.ts';
 import { codeName } from '../shot/code-names.ts';
 import { instantsOf } from '../shot/instants.ts';
 import { isRightJudgement } from '../shot/judgement.ts';
@@ -14,6 +12,7 @@ import { sentenceOf, verdictText } from '../shot/sentence.ts';
 import { type PreparedScenario, prepareScenario, type ShotResult } from '../shot/shot.ts';
 import type { ShotReplay } from '../shot/shot-replay.ts';
 import { type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
+import { betweenMessages } from './between-messages.ts';
 import { PictureDrawing } from './picture-drawing.ts';
 import type {
   DrawnPicture,
@@ -34,6 +33,7 @@ import type {
 } from './play.api.ts';
 import type { Refusal } from './refusal.ts';
 import { ReplayShelf } from './replay-shelf.ts';
+import { type Inquiry, whyLive, whyRehearsed } from './why-wrong.ts';
 
 /** A session that somebody plays on the page. Refusals come back as data. */
 export class LivePlay implements PlayService {
@@ -49,8 +49,8 @@ export class LivePlay implements PlayService {
   #latest: number | null = null;
   /** Names of the program that is played. */
   #symbols: Symbols = new Map();
-  /** Explains the latest shot that was judged; undefined before the first. */
-  #explain: (() => WhyWrong) | undefined;
+  /** Begins to ask why the latest shot was wrong; undefined before the first. */
+  #inquire: (() => Inquiry) | undefined;
 
   start({ image, labels, scenario, lightPath, aim }: PlayRequest): PlayStart | Refusal {
     return orRefusal(() => {
@@ -60,6 +60,7 @@ export class LivePlay implements PlayService {
       this.#document = document;
       this.#session = session;
       this.#latest = null;
+      this.#inquire = undefined;
       this.#symbols = symbolsOf(checked, labels);
       this.#drawFor(session.timing, checked);
       this.#seen = -1;
@@ -90,7 +91,7 @@ export class LivePlay implements PlayService {
         shown: drawn(this.#shown!, session.shownPicture, rendering, timeMs),
         sent: drawn(this.#sent!, session.sentPicture, rendering, timeMs),
         outcomes: outcomes.map((outcome) => {
-          this.#explain = () => whyLive(outcome);
+          this.#inquire = () => whyLive(outcome);
           return this.#outcome(outcome, session.timing);
         }),
       };
@@ -118,7 +119,7 @@ export class LivePlay implements PlayService {
     return orRefusal(() => {
       const prepared = preparedOf(request);
       const { outcome, played, session } = rehearse(prepared, request.aim);
-      this.#explain = () => whyWrong(explainShot(played, 0, SENTENCE));
+      this.#inquire = () => whyRehearsed(outcome, played);
       this.#symbols = symbolsOf(prepared.scenario, request.labels);
       this.#drawFor(session.timing, prepared.scenario);
       return { outcome: this.#outcome(outcome, session.timing), spotRadiusDots: session.spotRadiusDots };
@@ -143,8 +144,14 @@ export class LivePlay implements PlayService {
     });
   }
 
-  explain(): WhyWrong | null | Refusal {
-    return orRefusal(() => this.#explain?.() ?? null);
+  async explain(): Promise<WhyWrong | null | Refusal> {
+    const inquire = this.#inquire;
+    if (inquire === undefined) return null;
+    try {
+      return await betweenMessages(inquire(), () => this.#inquire === inquire);
+    } catch (error) {
+      return refusalOf(error);
+    }
   }
 
   /** Pictures of another program are drawn where those before were: the page's limit on flashes goes on. */
@@ -194,30 +201,6 @@ function documentOf(text: string): Record<string, unknown> {
   return document;
 }
 
-/** The cause that comes first is what is told; what else would have helped takes several times as long. */
-const SENTENCE = { stopsAtFirst: true } as const;
-
-const whyLive = (outcome: PullOutcome): WhyWrong => {
-  if (outcome.kind === 'not judged') return { kind: 'right' };
-  if (outcome.live === undefined) return { kind: 'too soon' };
-  return whyWrong(explain(observeLiveShot(outcome.live), SENTENCE));
-};
-
-const whyWrong = (explanation: Explanation): WhyWrong => {
-  switch (explanation.kind) {
-    case 'proved':
-      return {
-        kind: 'proved',
-        isPair: (explanation.causes[0]?.interventions.length ?? 0) > 1,
-        causes: explanation.causes.map(({ sentence, cure }) => ({ sentence, cure: cure.text, changes: cure.changes })),
-      };
-    case 'not proved':
-      return { kind: 'not proved', tried: explanation.tried };
-    default:
-      return { kind: 'right' };
-  }
-};
-
 const drawn = (
   drawing: PictureDrawing,
   picture: Picture | undefined,
@@ -266,7 +249,12 @@ function orRefusal<Answer>(answer: () => Answer): Answer | Refusal {
   try {
     return answer();
   } catch (error) {
-    if (error instanceof LatelightError) return { refused: error.message, hint: error.hint };
-    throw error;
+    return refusalOf(error);
   }
+}
+
+/** What is no refusal of our own is a defect and goes on. */
+function refusalOf(error: unknown): Refusal {
+  if (error instanceof LatelightError) return { refused: error.message, hint: error.hint };
+  throw error;
 }

@@ -67,8 +67,8 @@ export type WhyWrong =
   | { readonly kind: 'proved'; readonly causes: readonly ProvedCause[]; readonly isPair: boolean }
   /** What was put right one by one and in pairs, in words, and did not help. */
   | { readonly kind: 'not proved'; readonly tried: readonly string[] }
-  /** The light's way had changed so shortly before that the shot cannot be run again. */
-  | { readonly kind: 'too soon' }
+  /** The shot cannot be run again; why, and what to do, as text. */
+  | { readonly kind: 'not explained'; readonly text: string }
   | { readonly kind: 'right' };
 
 export interface ProvedCause {
@@ -153,6 +153,9 @@ export interface PlayService {
   keep(replay: number | null): void;
   /** Both pictures of the latest shot as they stood at a time after its trigger, drawn so that no scrubbing flashes. */
   still(ms: number, timeMs: number): StillFrame | Refusal;
-  /** Why the latest shot was wrong; null before the first. */
-  explain(): WhyWrong | null | Refusal;
+  /**
+   * Why the latest shot was wrong; play goes on meanwhile. null before the first, where nothing was judged, and where the next
+   * shot came before the answer.
+   */
+  explain(): Promise<WhyWrong | null | Refusal>;
 }

@@ -40,10 +40,22 @@ export function explainShot(prepared: PreparedScenario, shot: number, options: E
  * Explain a shot that was observed: every intervention with evidence alone, then pairs of them, then pairs whose second one
  * has its evidence only when the first is put right. Same input, same bytes.
  */
-export function explain(
+export function explain(first: Observation, options: ExplainOptions = {}): Explanation {
+  const steps = explainStepwise(first, options);
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+  }
+}
+
+/** Hands over between two runs, so that others can go on in the meantime. */
+type Stepwise<Answer> = Generator<void, Answer, void>;
+
+/** The same, one run at a time. */
+export function* explainStepwise(
   first: Observation,
   { interventions = INTERVENTIONS, stopsAtFirst = false }: ExplainOptions = {},
-): Explanation {
+): Stepwise<Explanation> {
   const { judgement } = first.result;
   if (isRightJudgement(judgement)) return { kind: 'right' };
   const candidates = interventions.filter((intervention) => intervention.evidence(first) !== 0);
@@ -51,7 +63,7 @@ export function explain(
   const history = new PictureHistory(capacityFor(first.prepared));
   const isRight: IsRight = (changed) => isRightIn(first, changed, history);
   const isCure = (intervention: Intervention): boolean => isRight(intervention.apply(world, first));
-  const cures = stopsAtFirst ? firstOf(candidates, isCure) : candidates.filter(isCure);
+  const cures = yield* curesIn(candidates, isCure, stopsAtFirst);
   if (cures.length > 0) {
     const causes = cures.map((intervention) => ({
       ...intervention.describe(first, world, isRight),
@@ -60,13 +72,24 @@ export function explain(
     return { kind: 'proved', causes };
   }
   const search = { first, interventions, candidates, world, isRight };
-  return pairOf(search) ?? pairBehind(search) ?? { kind: 'not proved', tried: candidates.map(({ name }) => name) };
+  const pair = (yield* pairOf(search)) ?? (yield* pairBehind(search));
+  return pair ?? { kind: 'not proved', tried: candidates.map(({ name }) => name) };
 }
 
-/** The first that is a cure, if there is one. */
-function firstOf(candidates: readonly Intervention[], isCure: (one: Intervention) => boolean): Intervention[] {
-  const found = candidates.find(isCure);
-  return found === undefined ? [] : [found];
+/** Those that are a cure, or the first of them. */
+function* curesIn(
+  candidates: readonly Intervention[],
+  isCure: (one: Intervention) => boolean,
+  stopsAtFirst: boolean,
+): Stepwise<readonly Intervention[]> {
+  const cures: Intervention[] = [];
+  for (const candidate of candidates) {
+    yield;
+    if (!isCure(candidate)) continue;
+    cures.push(candidate);
+    if (stopsAtFirst) break;
+  }
+  return cures;
 }
 
 /** What a pair is looked for in. */
@@ -79,11 +102,12 @@ interface Search {
 }
 
 /** Two that have evidence in the first run. */
-function pairOf({ first, candidates, world, isRight }: Search): Explanation | undefined {
+function* pairOf({ first, candidates, world, isRight }: Search): Stepwise<Explanation | undefined> {
   for (let i = 0; i < candidates.length; i++) {
     for (let k = i + 1; k < candidates.length; k++) {
       const [a, b] = [candidates[i]!, candidates[k]!];
       const [withA, withB] = [a.apply(world, first), b.apply(world, first)];
+      yield;
       if (!isRight(b.apply(withA, first))) continue;
       return pair([a, a.describe(first, withB, isRight)], [b, b.describe(first, withA, isRight)]);
     }
@@ -95,13 +119,15 @@ function pairOf({ first, candidates, world, isRight }: Search): Explanation | un
  * One that has evidence in the first run, and one that has it as soon as the first is put right: a program that jammed
  * never came to the fault behind.
  */
-function pairBehind({ first, interventions, candidates, world, isRight }: Search): Explanation | undefined {
+function* pairBehind({ first, interventions, candidates, world, isRight }: Search): Stepwise<Explanation | undefined> {
   for (const a of candidates) {
     const withA = a.apply(world, first);
+    yield;
     const second = observedAgain(first, withA);
     if (second === undefined) continue;
     for (const b of interventions) {
       if (b === a || candidates.includes(b) || b.evidence(second) === 0) continue;
+      yield;
       if (!isRight(b.apply(withA, second))) continue;
       return pair([a, a.describe(first, b.apply(world, second), isRight)], [b, b.describe(second, withA, isRight)]);
     }

@@ -8,8 +8,7 @@ import { isOnBench } from './light-edits.ts';
  */
 export function whyText(why: WhyWrong | undefined, isLive: boolean, apply: (changes: readonly Change[]) => void) {
   if (why === undefined || why.kind === 'right') return nothing;
-  if (why.kind === 'too soon')
-    return html`<p class="secondary">No cause is given: a shot is run again from a second before it, and the light's way has changed since. Shoot again.</p>`;
+  if (why.kind === 'not explained') return html`<p class="secondary">${why.text}</p>`;
   if (why.kind === 'not proved')
     return html`<p class="secondary">No cause was proved: none of what was put right, alone or in pairs, makes this shot right${why.tried.length === 0 ? '' : ` (${why.tried.join(', ')})`}.</p>`;
   const [first, ...others] = why.causes;

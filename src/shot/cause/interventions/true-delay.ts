@@ -55,11 +55,15 @@ function pokesFor({ address, bytes, unitTicks }: Place, delayTicks: number): Pok
   });
 }
 
-/** By how much the delay held differs from the true one, ticks; where the program's is not known: 1 for another light. */
+/**
+ * By how much the delay held differs from the true one, ticks: 0 where the program could not hold it better, which is to a
+ * unit. Where the program's is not known: 1 for another light.
+ */
 function error(first: Observation): number {
   const [place, delay] = [placeOf(first), trueDelay(first)];
-  if (place !== undefined && delay !== undefined) return Math.abs(delay - heldDelay(first, place));
-  return differs(first) ? 1 : 0;
+  if (place === undefined || delay === undefined) return differs(first) ? 1 : 0;
+  const ticks = Math.abs(delay - heldDelay(first, place));
+  return ticks > place.unitTicks ? ticks : 0;
 }
 
 function differs({ prepared: { scenario } }: Observation): boolean {
