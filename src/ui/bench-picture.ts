@@ -33,7 +33,7 @@ export class BenchPicture extends LitElement {
   static override styles = css`
     :host { display: block; max-width: 100%; position: relative; line-height: 0; touch-action: none; cursor: crosshair; }
     canvas { background: #000; display: block; width: 100%; height: 100%; image-rendering: pixelated; }
-    svg { position: absolute; inset: 0; width: 100%; height: 100%; pointer-events: none; overflow: hidden; }
+    svg { position: absolute; inset: 0; width: 100%; height: 100%; pointer-events: none; overflow: visible; }
     .box { fill: none; stroke: #ffb65c; stroke-width: 2px; vector-effect: non-scaling-stroke; }
     .box-rim { fill: none; stroke: #000; stroke-width: 5px; vector-effect: non-scaling-stroke; }
     .ring { fill: none; stroke: #b79bff; stroke-width: 1.5px; vector-effect: non-scaling-stroke; }

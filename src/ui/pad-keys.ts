@@ -1,9 +1,12 @@
+/** Bits of the buttons that are on the page as well. */
+export const BUTTON_BITS = { Select: 1 << 2, Start: 1 << 3 } as const;
+
 /** Keys of pad 1 while the picture has the focus, by `KeyboardEvent.code`; the value is the button's bit. */
 const PAD_KEYS: Readonly<Record<string, number>> = {
   KeyK: 1 << 0,
   KeyJ: 1 << 1,
-  KeyQ: 1 << 2,
-  Enter: 1 << 3,
+  KeyQ: BUTTON_BITS.Select,
+  Enter: BUTTON_BITS.Start,
   KeyW: 1 << 4,
   KeyS: 1 << 5,
   KeyA: 1 << 6,

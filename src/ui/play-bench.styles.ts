@@ -9,7 +9,10 @@ export const PLAY_STYLES = css`
     background: var(--sheet); border: 1px solid var(--border); border-radius: 6px; padding: 1.25rem; box-sizing: border-box;
   }
   .stage { flex: 1 1 20rem; min-width: 0; }
-  .settings { flex: 0 1 18rem; display: grid; gap: 0.9rem; }
+  .side { flex: 0 1 19rem; min-width: 0; display: grid; gap: 1rem; }
+  .settings { display: grid; gap: 0.9rem; }
+  .side .answer p { margin: 0.35rem 0; }
+  .side .verdict { margin: 0; }
   .caution { max-width: 36rem; }
   h2 { font-size: 1rem; margin: 0 0 0.5rem; }
   p { margin: 0.5rem 0; }
@@ -29,9 +32,10 @@ export const PLAY_STYLES = css`
   :focus-visible { outline: 2px solid var(--light); outline-offset: 3px; }
   .settings p { font-size: 13px; margin: 0; }
   .keys { display: grid; grid-template-columns: max-content 1fr; gap: 0.15rem 1rem; margin: 1rem 0 0; }
+  @media (hover: none) { .keys { display: none; } }
+  .pad { display: flex; flex-wrap: wrap; gap: 0.6rem; align-items: center; }
   .keys dt { color: var(--ink); }
   .keys dd { margin: 0; }
-  .answer { min-height: 5.5rem; }
   .verdict { font-size: 1.6rem; margin: 1.25rem 0 0.25rem; }
   .right { color: var(--right); }
   .wrong { color: var(--wrong); }

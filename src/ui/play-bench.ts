@@ -117,6 +117,7 @@ export class PlayBench extends LitElement {
   /** Another own program is on the page, or none. It is played if it `isChosen` or an own one was played. */
   takeOwn(own: OwnProgram | undefined, isChosen: boolean): void {
     this.own = own;
+    if (isChosen && own !== undefined) this.#wand.point(setUpOf(own, this.chosen).aim);
     if (isChosen || ownImageName(this.program) !== undefined) void this.#chooseProgram(own?.id ?? FIRST_STATE.strategy);
   }
 
@@ -169,10 +170,13 @@ export class PlayBench extends LitElement {
         <div class="stage">
           ${this.#play.phase === 'caution' ? cautionView(this.#begin) : this.#stage()}
         </div>
-        ${this.#settings()}
+        <div class="side">
+          ${isFirst ? nothing : this.#verdict()}
+          ${this.#settings()}
+        </div>
       </div>
       ${strategyTable({ chosen: this.program, choose: (id) => void this.#chooseProgram(id) })}
-      ${isFirst ? nothing : this.#result()}
+      ${isFirst ? nothing : this.#ruler()}
       <slot name="own"></slot>
       ${this.#list()}
     `;
@@ -188,10 +192,11 @@ export class PlayBench extends LitElement {
 
   /** While the first minute plays its shots it says itself what came of them. */
   #result() {
-    return html`
-      <div role="status" aria-live=${this.#minute.isShooting ? 'off' : 'polite'} class="answer">${this.#answer()}</div>
-      ${this.#ruler()}
-    `;
+    return html`${this.#verdict()}${this.#ruler()}`;
+  }
+
+  #verdict() {
+    return html`<div role="status" aria-live=${this.#minute.isShooting ? 'off' : 'polite'} class="answer">${this.#answer()}</div>`;
   }
 
   #way() {
@@ -244,7 +249,8 @@ export class PlayBench extends LitElement {
     if (problem !== undefined)
       return html`<p class="verdict wrong">✕ not possible</p><p>${problem.refused}. ${problem.hint}</p>`;
     const { latest, why } = this.#shots;
-    return latest === undefined ? nothing : html`${verdictView(latest)}${whyText(why, latest.isLive, this.#applyCure)}`;
+    if (latest === undefined) return this.#shots.isCured ? html`<p>Changed. Pull again.</p>` : nothing;
+    return html`${verdictView(latest)}${whyText(why, latest, this.#applyCure)}`;
   }
 
   #openBench = ({ state }: BenchOpenedEvent): void => void this.open(state, false);
@@ -371,7 +377,9 @@ export class PlayBench extends LitElement {
     this.#wand.point(aim);
     const isLive = this.#shots.latest?.isLive === true;
     this.#light.edit(lightPath, 'cure');
-    if (!isLive) void this.#shootOnce();
+    if (!isLive) return void this.#shootOnce();
+    this.#shots.cured();
+    void this.#focus('.play');
   };
 }
 

@@ -202,6 +202,8 @@ export class Shell extends LitElement {
   #openShot = ({ detail: { strategy, lightPath, aim } }: OpenShotEvent): void => {
     this.faults = [];
     this.screen = 'bench';
+    // The way back leads to the map.
+    history.pushState(null, '', '#/bench');
     this.#bench()?.open({ strategy, lightPath, aim }, true);
   };
 }

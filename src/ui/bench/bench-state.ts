@@ -90,7 +90,7 @@ export function readBenchQuery(query: string, standing: BenchState, strategies: 
   } catch {
     return { state: standing, faults: ['light: found no JSON, expected the light path as this page writes it'] };
   }
-  const version = Number(entries.get('v') ?? Number.NaN);
+  const version = entries.has('v') ? Number(entries.get('v')) : undefined;
   return readParts({ version, strategy: entries.get('strategy'), x, y, light }, standing, strategies);
 }
 
@@ -108,7 +108,10 @@ function readParts(
   known: readonly string[],
 ): ReadBench {
   if (version !== VERSION)
-    return { state: standing, faults: [`version: found ${version ?? 'none'}, expected ${VERSION}`] };
+    return {
+      state: standing,
+      faults: [`version: found ${version ?? 'none'}, expected ${VERSION} (entry "bench" of a file, "v" of a link)`],
+    };
   const faults: string[] = [];
   if (typeof strategy !== 'string' || !known.includes(strategy)) faults.push(strategyFault(strategy, known));
   for (const [name, value] of [

@@ -44,10 +44,11 @@ export class LightDesk {
     return this.#edits.future.length > 0;
   }
 
-  /** Change the path; what is typed into one field without a pause is one step. */
+  /** Change the path; what is typed into one field without a pause is one step. An empty name is no field. */
   edit(lightPath: LightPathSettings, field: string): void {
     const now = performance.now();
-    const isSameStep = field === this.#lastField && now - this.#lastFieldMs < ONE_STEP_MS && this.canUndo;
+    const isSameStep =
+      field !== '' && field === this.#lastField && now - this.#lastFieldMs < ONE_STEP_MS && this.canUndo;
     this.#lastField = field;
     this.#lastFieldMs = now;
     this.#become(edited(isSameStep ? undone(this.#edits) : this.#edits, lightPath));

@@ -79,10 +79,14 @@ export interface Bench {
   readonly aim: { readonly x: number; readonly y: number };
 }
 
-/** Whether changes are all of the light path or the aim, so that the bench can make them. */
-export const isOnBench = (changes: readonly Change[]): boolean =>
-  changes.length > 0 &&
-  changes.every((change) => change.in === 'scenario' && /^(lightPath|shots\.0\.aim)(\.|$)/.test(change.path));
+/**
+ * Those of a cure's changes that the bench can make: of the light path or the aim. What the program could change instead is
+ * another way to the same; a change of the image is none.
+ */
+export const benchChanges = (changes: readonly Change[]): readonly Change[] =>
+  changes.some((change) => change.in === 'image')
+    ? []
+    : changes.filter((change) => change.in === 'scenario' && /^(lightPath|shots\.0\.aim)(\.|$)/.test(change.path));
 
 /** The bench with such changes made; what else the changes are is left. */
 export function changedPath({ lightPath, aim }: Bench, changes: readonly Change[]): Bench {

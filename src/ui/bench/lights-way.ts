@@ -120,7 +120,7 @@ export class LightsWay extends LitElement {
   #addFirst(spec: ModelSpec): void {
     this.chosen = 1;
     this.dispatchEvent(
-      new LightPathEvent(withStage(this.lightPath, 0, standardSetting(spec)), 'order', { part: 'stages', index: 0 }),
+      new LightPathEvent(withStage(this.lightPath, 0, standardSetting(spec)), '', { part: 'stages', index: 0 }),
     );
   }
 

@@ -13,6 +13,7 @@ export class ShotDesk {
   #shots: readonly LoggedShot[] = [];
   #detail: LanesDetail | undefined;
   #why: WhyWrong | undefined;
+  #isCured = false;
 
   /** `setUp` says what is chosen now. */
   constructor(host: ReactiveControllerHost, play: PlayDesk, setUp: () => SetUp) {
@@ -35,6 +36,16 @@ export class ShotDesk {
     return this.#why;
   }
 
+  /** A cure has been taken and nothing was shot since. */
+  get isCured(): boolean {
+    return this.#isCured;
+  }
+
+  cured(): void {
+    this.#isCured = true;
+    this.#host.requestUpdate();
+  }
+
   /** The latest shot, if it was shot with what is chosen now. */
   get latest(): LoggedShot | undefined {
     const [latest] = this.#shots;
@@ -47,6 +58,7 @@ export class ShotDesk {
     this.#shots = [shot, ...this.#shots];
     this.#detail = undefined;
     this.#why = undefined;
+    this.#isCured = false;
     this.#play.setProblem(undefined);
     if (shot.isRight) return;
     const why = await this.#play.service.explain();

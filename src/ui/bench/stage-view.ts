@@ -5,6 +5,9 @@ import type { PicturePair } from './picture-pair.ts';
 import type { PlayDesk } from './play-desk.ts';
 import type { WandDesk } from './wand-desk.ts';
 
+/** Buttons of the pad that a game can be led with where there is no keyboard. */
+const PAD = ['Start', 'Select'] as const;
+
 /** What has to be read before anything moves. */
 export const cautionView = (begin: () => void) => html`
   <section class="caution" aria-labelledby="caution-title">
@@ -50,11 +53,14 @@ export function stageView({ play, wand, pictures, rendering, name, goOn }: Stage
         <figcaption>what the glass shows</figcaption>
       </figure>
     </div>
-    ${
-      play.phase === 'paused'
-        ? html`<p><button class="primary" @click=${goOn}>Go on</button> <span class="secondary">paused</span></p>`
-        : html`<p><button @click=${play.pause}>Pause</button> <span class="secondary">Escape does the same</span></p>`
-    }
+    <p class="pad">
+      ${
+        play.phase === 'paused'
+          ? html`<button class="primary" @click=${goOn}>Go on</button> <span class="secondary">paused</span>`
+          : html`<button @click=${play.pause}>Pause</button> <span class="secondary">Escape does the same</span>`
+      }
+      ${PAD.map((name) => html`<button ?disabled=${play.phase !== 'running'} @click=${() => wand.tap(name)}>${name}</button>`)}
+    </p>
     <dl class="keys">
       <dt>pointer, arrow keys</dt><dd>aim (Shift: 8 dots, Control: 32)</dd>
       <dt>click, space</dt><dd>pull the trigger</dd>

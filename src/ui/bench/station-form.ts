@@ -19,7 +19,10 @@ import {
 } from './light-edits.ts';
 import { STATION_FORM_STYLES } from './lights-way.styles.ts';
 
-/** The light path is to become this one. `field` names what was typed into, so that steps of one field can be one. */
+/**
+ * The light path is to become this one. `field` names what was typed into, so that steps of one field can be one; it is empty
+ * where nothing was typed.
+ */
 export class LightPathEvent extends Event {
   readonly lightPath: LightPathSettings;
   readonly field: string;
@@ -171,25 +174,25 @@ export class StationForm extends LitElement {
 
   #chooseModel = (kind: string): void => {
     const spec = specsFor(this.place.part).find((one) => one.kind === kind)!;
-    this.#tell(withSetting(this.lightPath, this.place, standardSetting(spec)), 'model');
+    this.#tell(withSetting(this.lightPath, this.place, standardSetting(spec)), '');
   };
 
   #choosePreset = (id: string): void => {
     if (id === OWN) return;
     const spec = specOf(this.place.part, settingAt(this.lightPath, this.place));
-    this.#tell(withSetting(this.lightPath, this.place, presetSetting(spec, id)), 'preset');
+    this.#tell(withSetting(this.lightPath, this.place, presetSetting(spec, id)), '');
   };
 
   #move(to: number): void {
-    this.#tell(withStageMoved(this.lightPath, this.place.index, to), 'order', { part: 'stages', index: to });
+    this.#tell(withStageMoved(this.lightPath, this.place.index, to), '', { part: 'stages', index: to });
   }
 
   #remove = (): void => {
-    this.#tell(withoutStage(this.lightPath, this.place.index), 'order', undefined);
+    this.#tell(withoutStage(this.lightPath, this.place.index), '', undefined);
   };
 
   #add(index: number, spec: ModelSpec): void {
-    this.#tell(withStage(this.lightPath, index, standardSetting(spec)), 'order', { part: 'stages', index });
+    this.#tell(withStage(this.lightPath, index, standardSetting(spec)), '', { part: 'stages', index });
   }
 }
 

@@ -1,7 +1,7 @@
 import type { ReactiveControllerHost } from 'lit';
 import type { PlayAim } from '../../workers/play.api.ts';
 import type { AimEvent } from '../bench-picture.ts';
-import { HeldButtons, padButton, wandStep } from '../pad-keys.ts';
+import { BUTTON_BITS, HeldButtons, padButton, wandStep } from '../pad-keys.ts';
 
 /** What hand and pad do before the next frames. */
 export interface HandInput {
@@ -37,6 +37,12 @@ export class WandDesk {
 
   pull(): void {
     if (this.#isRunning()) this.#pulls = true;
+  }
+
+  /** Press a button of the pad and let it go. */
+  tap(button: keyof typeof BUTTON_BITS): void {
+    this.#buttons.press(BUTTON_BITS[button]);
+    this.#buttons.release(BUTTON_BITS[button]);
   }
 
   /** Let go of everything. */

@@ -1,22 +1,28 @@
 import { html, nothing } from 'lit';
 import type { Change, WhyWrong } from '../../workers/play.api.ts';
-import { isOnBench } from './light-edits.ts';
+import { benchChanges } from './light-edits.ts';
+import type { LoggedShot } from './shot-log.ts';
 
 /**
- * Why a shot was wrong, with its cure: a button where the bench can make the change, words where the program must. `isLive`:
- * whoever plays shoots again.
+ * Why a shot was wrong, with its cure: a button where the bench can make the change, words where the program must. What the
+ * verdict has said already is not said again.
  */
-export function whyText(why: WhyWrong | undefined, isLive: boolean, apply: (changes: readonly Change[]) => void) {
+export function whyText(
+  why: WhyWrong | undefined,
+  { text, isLive }: Pick<LoggedShot, 'text' | 'isLive'>,
+  apply: (changes: readonly Change[]) => void,
+) {
   if (why === undefined || why.kind === 'right') return nothing;
   if (why.kind === 'not explained') return html`<p class="secondary">${why.text}</p>`;
   if (why.kind === 'not proved')
     return html`<p class="secondary">No cause was proved: none of what was put right, alone or in pairs, makes this shot right${why.tried.length === 0 ? '' : ` (${why.tried.join(', ')})`}.</p>`;
   const [first, ...others] = why.causes;
+  const changes = benchChanges(first!.changes);
   return html`
-    <p class="cause">${first!.sentence}</p>
+    ${text.includes(first!.sentence) ? nothing : html`<p class="cause">${first!.sentence}</p>`}
     <p>${
-      isOnBench(first!.changes)
-        ? html`<button class="primary cure" @click=${() => apply(first!.changes)}>${first!.cure} ${isLive ? 'Change it' : 'Change it and shoot again'}</button>`
+      changes.length > 0
+        ? html`<button class="primary cure" @click=${() => apply(changes)}>${first!.cure} ${isLive ? 'Change it' : 'Change it and shoot again'}</button>`
         : html`<strong class="cure">${first!.cure}</strong>`
     }</p>
     <p class="secondary">${why.isPair ? 'Proved: with both changed the same shot is right, with one of them it is not.' : 'Proved: with this alone changed the same shot is right.'}</p>

@@ -126,7 +126,7 @@ export class OwnProgramPanel extends LitElement {
     if (bench !== undefined) this.dispatchEvent(new BenchFileEvent(bench));
     if (isOnBench) this.#tell(true);
     const isOnlyBench = bench !== undefined && files.length === 1;
-    if (!isOnBench && !isOnlyBench && !this.isOpen) await this.open();
+    if (!isOnBench && !isOnlyBench) await this.open();
   }
 
   #tell(isChosen: boolean): void {
