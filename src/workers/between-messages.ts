@@ -1,3 +1,5 @@
+import type { Stepwise } from '../shot/cause/stepwise.ts';
+
 /** So long is worked at most before messages that have come meanwhile are answered, ms. Our choice: half a frame. */
 const SLICE_MS = 8;
 
@@ -6,7 +8,7 @@ const SLICE_MS = 8;
  * not wanted any more.
  */
 export async function betweenMessages<Answer>(
-  steps: Generator<void, Answer, void>,
+  steps: Stepwise<Answer>,
   isWanted: () => boolean,
 ): Promise<Answer | null> {
   let until = performance.now() + SLICE_MS;

@@ -1,13 +1,15 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import { type ExplainOptions, type Explanation, explainStepwise } from '../shot/cause/explain.ts';
-import { type LiveShot, observeLiveShot } from '../shot/cause/live-observation.ts';
+import { type LiveShot, observeLiveShotStepwise } from '../shot/cause/live-observation.ts';
 import { type Observation, observeShot } from '../shot/cause/observation.ts';
+import type { Stepwise } from '../shot/cause/stepwise.ts';
+import { isRightJudgement } from '../shot/judgement.ts';
 import type { NotAgain, PullOutcome } from '../shot/live-session.ts';
 import type { PreparedScenario } from '../shot/shot.ts';
 import type { WhyWrong } from './play.api.ts';
 
 /** Why a shot was wrong, worked out run by run; null where nothing was judged. */
-export type Inquiry = Generator<void, WhyWrong | null, void>;
+export type Inquiry = Stepwise<WhyWrong | null>;
 
 /** The cause that comes first is what is told; what else would have helped takes several times as long. */
 const SENTENCE: ExplainOptions = { stopsAtFirst: true };
@@ -24,9 +26,10 @@ const NOT_AGAIN: Readonly<Record<NotAgain, string>> = {
 /** A shot that somebody made while playing. */
 export function* whyLive(outcome: PullOutcome): Inquiry {
   if (outcome.kind === 'not judged') return null;
-  const { live, isEarly } = outcome;
+  const { live, isEarly, result } = outcome;
+  if (isRightJudgement(result.judgement)) return { kind: 'right' };
   if (typeof live === 'string') return notExplained(NOT_AGAIN[live]);
-  const observation = observed(live);
+  const observation = yield* observed(live);
   if ('problem' in observation) return notExplained(isEarly ? EARLY : observation.problem);
   const why = whyWrong(yield* explainStepwise(observation, SENTENCE));
   return isEarly && why.kind === 'not proved' ? notExplained(EARLY) : why;
@@ -35,12 +38,12 @@ export function* whyLive(outcome: PullOutcome): Inquiry {
 const notExplained = (text: string): WhyWrong => ({ kind: 'not explained', text });
 
 /** A live shot is judged soon after its answer; up to its deadline something may be found that forbids to judge it. */
-function observed(live: LiveShot): Observation | { readonly problem: string } {
+function* observed(live: LiveShot): Stepwise<Observation | { readonly problem: string }> {
   try {
-    return observeLiveShot(live);
+    return yield* observeLiveShotStepwise(live);
   } catch (error) {
     if (!(error instanceof LatelightError) || error.code === 'INTERNAL') throw error;
-    return { problem: `No cause is given: run again up to its deadline the shot cannot be judged. ${error.message}.` };
+    return { problem: `No cause is given: run again up to its deadline the shot cannot be judged: ${error.message}.` };
   }
 }
 

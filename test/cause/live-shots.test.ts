@@ -1,194 +1,170 @@
-import { readFileSync } from 'node:fs';
-import { describe, expect, test } from 'vitest';
-import { explain } from '../../src/shot/cause/explain.ts';
-import { observeLiveShot } from '../../src/shot/cause/live-observation.ts';
-import { isRightJudgement } from '../../src/shot/judgement.ts';
-import { LiveSession, type PullOutcome } from '../../src/shot/live-session.ts';
-import { checkScenario } from '../../src/shot/scenario.ts';
-import { prepareScenario } from '../../src/shot/shot.ts';
-import { hashNoise } from '../../src/units/noise.ts';
-import { LAMPLIGHTER, type Strategy } from '../lamplighter.ts';
+import { describe, expect, test, vi } from 'vitest';
+import { changedEntries } from '../../src/shot/cause/apply-cure.ts';
+import { explainShot } from '../../src/shot/cause/explain.ts';
+import { LiveMoments } from '../../src/shot/live-moments.ts';
+import { runShot } from '../../src/shot/shot.ts';
+import type { Aim } from '../../src/shot/truth.ts';
+import type { Strategy } from '../lamplighter.ts';
+import {
+  A,
+  again,
+  causeOf,
+  type Document,
+  LAMPS,
+  lateLcd,
+  MARK,
+  PlayedStreet,
+  RIGHT,
+  START,
+  TUBE,
+  whyOf,
+} from './played-street.ts';
 
-type Judged = Extract<PullOutcome, { readonly kind: 'judged' }>;
-type Document = Readonly<Record<string, unknown>>;
+/** Shots with nothing but an aim and a light path: strategy, path, aim, verdict, cause. */
+const PLAIN: readonly (readonly [Strategy, Document, Aim, string, string])[] = [
+  ['same-frame-tested', lateLcd(50), LAMPS[0]!, 'miss', 'too-early'],
+  ['same-frame-untested', lateLcd(90), LAMPS[0]!, 'miss', 'too-early'],
+  ['same-frame-tested', lateLcd(25), LAMPS[1]!, 'miss', 'too-early'],
+  ['same-frame-tested', TUBE, { x: 63, y: 46 }, 'edge', 'off-target'],
+  ['same-frame-untested', lateLcd(8), { x: 66, y: 36 }, 'edge', 'off-target'],
+  ['same-frame-tested', { ...lateLcd(0), sensor: { kind: 'line-rate' } }, LAMPS[0]!, 'miss', 'blind-sensor'],
+  ['same-frame-tested', lateLcd(0, { whiteCdM2: 20 }), LAMPS[0]!, 'miss', 'too-dim'],
+  [
+    'same-frame-untested',
+    { ...lateLcd(0), room: { kind: 'flickering-light', illuminanceLux: 6000, percentFlicker: 100, mainsHz: 60 } },
+    { x: 90, y: 70 },
+    'false hit',
+    'room-light',
+  ],
+];
 
-const SELECT = 4;
-const TUBE = { panel: { kind: 'beam-tube' } };
-const lateLcd = (delayMs: number, values: Document = {}) => ({
-  stages: [{ kind: 'pure-delay', delayMs }],
-  panel: { kind: 'lcd', ...values },
-});
-const lightPath = (path: Document): Document => ({
-  room: { kind: 'constant-light', illuminanceLux: 50 },
-  optics: { kind: 'gaussian-spot', radiusDots: 6 },
-  sensor: { kind: 'wide-band' },
-  ...path,
-});
+describe.each(PLAIN)('%s, %j, aim %j: %s', (strategy, path, aim, judgement, cause) => {
+  const played = (way: Document, at: Aim, frames: number) =>
+    new PlayedStreet(strategy, way, at).run(frames).pull().run(90);
 
-/** Lamplighter in somebody's hands, on the practice street. */
-class Play {
-  readonly session: LiveSession;
-  readonly judged: Judged[] = [];
-  readonly refused: string[] = [];
-
-  constructor(strategy: Strategy, path: Document, aim = { x: 52, y: 36 }) {
-    const document = JSON.parse(readFileSync(`${LAMPLIGHTER}/tube.json`, 'utf8'));
-    const files = {
-      image: new Uint8Array(readFileSync(`${LAMPLIGHTER}/${strategy}.bin`)),
-      labels: readFileSync(`${LAMPLIGHTER}/${strategy}.lbl`, 'utf8'),
-    };
-    this.session = new LiveSession(
-      prepareScenario(checkScenario({ ...document, lightPath: lightPath(path) }), files),
-      aim,
-    );
-    this.session.holdButtons(1, SELECT);
-    this.run(24);
-    this.session.holdButtons(1, 0);
-  }
-
-  run(frames: number): this {
-    for (let i = 0; i < frames; i++) {
-      for (const outcome of this.session.runFrame()) {
-        if (outcome.kind === 'judged') this.judged.push(outcome);
-        else this.refused.push(outcome.error.code);
-      }
-    }
-    return this;
-  }
-
-  aim(x: number, y: number): this {
-    this.session.moveAim({ x, y });
-    return this;
-  }
-
-  pull(): this {
-    this.session.pullTrigger();
-    return this;
-  }
-
-  changeLight(path: Document): this {
-    this.session.changeLightPath(checkScenario({ ...this.document(), lightPath: lightPath(path) }).lightPath);
-    return this;
-  }
-
-  private document(): Document {
-    return JSON.parse(readFileSync(`${LAMPLIGHTER}/tube.json`, 'utf8'));
-  }
-
-  get latest(): Judged {
-    return this.judged[this.judged.length - 1]!;
-  }
-}
-
-/** The shot again from its moment is the very shot that was made. */
-function again({ live, result }: Judged) {
-  const observation = observeLiveShot(live!);
-  const { truth, said, judgement, ticks, reads, flips } = observation.result;
-  expect({ truth, said, judgement, ticks }).toEqual({
-    truth: result.truth,
-    said: result.said,
-    judgement: result.judgement,
-    ticks: result.ticks,
-  });
-  // A session ends a shot soon after its answer, an observation at the deadline; a light path that is restored has forgotten old flips.
-  const since = (list: readonly number[]) => list.filter((tick) => tick >= result.ticks.trigger);
-  expect(since(flips).slice(0, since(result.flips).length)).toEqual(since(result.flips));
-  expect(reads.slice(0, result.reads.length)).toEqual(result.reads);
-  return observation;
-}
-
-const causeOf = (judged: Judged): string => {
-  const explanation = explain(again(judged), { stopsAtFirst: true });
-  return explanation.kind === 'proved' ? explanation.causes[0]!.id : explanation.kind;
-};
-
-describe('a live shot is explained as one of a scenario is', () => {
-  test('right away, when nothing was running before: from power-on', () => {
-    expect(causeOf(new Play('same-frame-tested', lateLcd(50)).run(30).pull().run(60).latest)).toBe('too-early');
+  test.each([60, 400])('pulled %i frames after power-on: cause and numbers are those of a scenario', (frames) => {
+    const play = played(path, aim, frames);
+    expect(play.latest.result.judgement).toBe(judgement);
+    const why = whyOf(play.latest);
+    expect(causeOf(play.latest)).toBe(cause);
+    const { ticks, said, reads } = runShot(play.asScenario, 0);
+    expect({ ticks, said, reads }).toEqual({
+      ticks: play.latest.result.ticks,
+      said: play.latest.result.said,
+      reads: play.latest.result.reads,
+    });
+    expect(why).toEqual(explainShot(play.asScenario, 0, { stopsAtFirst: true }));
   });
 
-  test('after a minute of play, and a second shot soon after the first', () => {
-    const play = new Play('same-frame-tested', lateLcd(50)).run(3600).pull().run(45).pull().run(60);
+  test('with the cure the same play is right', () => {
+    const play = played(path, aim, 60);
+    const why = whyOf(play.latest);
+    if (why.kind !== 'proved') throw new Error(why.kind);
+    const { scenario } = play.asScenario;
+    const cured = changedEntries(scenario, why.causes[0]!.cure.changes) as typeof scenario;
+    const { lightPath, shots } = cured;
+    expect(played({ ...lightPath }, shots[0]!.aim, 60).latest.result.judgement).toMatch(/^(hit|rightly none)$/);
+  });
+});
+
+describe('a program that has been calibrated', () => {
+  const calibrated = () => new PlayedStreet('calibrated', lateLcd(50), MARK).calibrate();
+
+  test('hits', () => {
+    expect(calibrated().pull().run(90).latest.result.judgement).toBe('hit');
+  });
+
+  test.each([0, 33, 70, 90, 150])('the light is %i ms late now: the delay it holds is wrong', (delayMs) => {
+    const play = calibrated();
+    play.light(lateLcd(delayMs)).aim(LAMPS[1]!).run(80).pull().run(120);
+    expect(causeOf(play.latest)).toBe('miscalibrated');
+    const again = explainShot(play.asScenario, 0, { stopsAtFirst: true });
+    expect(again).toMatchObject({ kind: 'proved', causes: [{ id: 'miscalibrated' }] });
+  });
+
+  test('... and calibrated anew it hits', () => {
+    const play = calibrated().light(lateLcd(90)).run(80).pull().run(90);
+    expect(play.latest.result.judgement).not.toBe('hit');
+    play.hold(START).run(4).hold(0).run(20).calibrate().pull().run(90);
+    expect(play.latest.result.judgement).toBe('hit');
+  });
+
+  test('the hand moves off between trigger and flash; kept still it is a hit', () => {
+    const play = calibrated().pull().run(2).aim({ x: 90, y: 70 }).run(90);
+    expect(play.latest.result.judgement).toBe('miss');
+    expect(causeOf(play.latest)).toBe('hand-moved');
+    expect(calibrated().pull().run(92).latest.result.judgement).toBe('hit');
+  });
+});
+
+describe('pulls close together', () => {
+  const late = (frames: number) => new PlayedStreet('same-frame-tested', lateLcd(50)).run(frames);
+
+  test('right after power-on, from power-on itself', () => {
+    const play = late(6).pull().run(90);
+    expect(causeOf(play.latest)).toBe('too-early');
+    expect(whyOf(play.latest)).toEqual(explainShot(play.asScenario, 0, { stopsAtFirst: true }));
+  });
+
+  test('after a minute, and the next soon after its answer', () => {
+    const play = late(3600).pull().run(45).pull().run(60);
+    expect(play.judged.map(({ isEarly }) => isEarly)).toEqual([false, false]);
     expect(play.judged.map(causeOf)).toEqual(['too-early', 'too-early']);
   });
 
-  test('off target', () => {
-    expect(causeOf(new Play('same-frame-tested', TUBE).run(200).aim(63, 46).run(10).pull().run(60).latest)).toMatch(
-      /off-target|right/,
-    );
-  });
-
-  test('the hand moved off between trigger and flash', () => {
-    const play = new Play('calibrated', lateLcd(50), { x: 128, y: 120 }).run(60).pull().run(300).aim(52, 36).run(100);
-    play.pull().run(2).aim(90, 70).run(60);
-    expect(causeOf(play.latest)).toBe('hand-moved');
-  });
-
-  test('another delay after the calibration', () => {
-    const play = new Play('calibrated', lateLcd(50), { x: 128, y: 120 }).run(60).pull().run(300).aim(52, 36);
-    play.changeLight(lateLcd(90)).run(200).pull().run(60);
-    expect(isRightJudgement(play.latest.result.judgement)).toBe(false);
-    expect(causeOf(play.latest)).not.toBe('right');
-  });
-
-  test('a sensor that is blind to the panel', () => {
-    const path = { ...lateLcd(0), sensor: { kind: 'line-rate' } };
-    expect(causeOf(new Play('same-frame-tested', path).run(200).pull().run(60).latest)).toMatch(/blind|too-early|slow/);
-  });
-
-  test('too soon after the light has changed nothing is claimed', () => {
-    const play = new Play('same-frame-tested', TUBE).run(200).changeLight(lateLcd(50)).run(20).pull().run(60);
-    expect(play.latest.live).toBeUndefined();
-    expect(play.pull().run(60).latest.live).toBeDefined();
+  test('before the answer: the first is over before its fate is known, the second may have got its answer', () => {
+    const [first, second] = late(200).pull().run(5).pull().run(90).judged;
+    expect(first).toMatchObject({ live: 'pulled again', isEarly: false, result: { judgement: 'no decision' } });
+    expect(second!.isEarly).toBe(true);
+    again(second!);
   });
 });
 
-describe('random play', () => {
-  test.each([
-    ['same-frame-tested', TUBE],
-    ['same-frame-untested', lateLcd(8)],
-    ['fixed-delay', lateLcd(33)],
-    ['calibrated', lateLcd(50)],
-  ] as const)(
-    '%s: every shot again is the same shot, every wrong one is explained or said not to be',
-    (strategy, path) => {
-      const play = new Play(strategy, path, { x: 128, y: 120 }).run(60).pull().run(300);
-      const targets = [52, 36, 132, 120, 212, 204];
-      for (let i = 0; i < 10; i++) {
-        const draw = (stream: number, low: number, high: number) => low + (high - low) * hashNoise(71, stream, i);
-        const target = Math.floor(draw(1, 0, 3));
-        for (let frame = 0; frame < 12; frame++)
-          play
-            .aim(targets[2 * target]! + draw(2 + frame, -14, 14), targets[2 * target + 1]! + draw(40 + frame, -14, 14))
-            .run(1);
-        if (draw(90, 0, 1) < 0.3) play.session.holdButtons(1, 1 << Math.floor(draw(91, 0, 2)));
-        play
-          .run(Math.floor(draw(93, 0, 20)))
-          .pull()
-          .run(Math.floor(draw(92, 4, 60)));
-        play.session.holdButtons(1, 0);
-      }
-      play.run(90);
-      const kinds = new Set(play.judged.map((judged) => causeOf(judged)));
-      expect(play.judged.length).toBeGreaterThan(6);
-      expect(kinds.size).toBeGreaterThan(1);
-    },
-  );
+describe('a change of the light path', () => {
+  const changed = (frames: number) =>
+    new PlayedStreet('same-frame-tested', TUBE).run(200).light(lateLcd(50)).run(frames);
+
+  test('shortly before: nothing is claimed; a second later it is explained', () => {
+    const play = changed(20).pull().run(60);
+    expect(play.latest.live).toBe('too soon');
+    expect(causeOf(play.pull().run(60).latest)).toBe('too-early');
+  });
+
+  test('while the contact is closed and a button held: they are part of what is run again', () => {
+    const play = new PlayedStreet('same-frame-tested', TUBE).run(200).hold(RIGHT).pull().run(1);
+    play.light(lateLcd(50)).run(62).hold(0).pull().run(90);
+    const { live } = play.latest;
+    if (typeof live === 'string') throw new Error(live);
+    expect(live.pulls.length).toBe(1);
+    expect(live.presses.map(({ button }) => button)).toEqual(['Right']);
+    again(play.latest);
+  });
 });
 
-test('keeping moments changes nothing: another period of them, the same shots', () => {
-  const play = (changes: number) => {
-    const one = new Play('same-frame-tested', lateLcd(8)).run(60);
-    for (let i = 0; i < changes; i++) one.changeLight(lateLcd(8));
-    return one;
+test('keeping moments changes nothing: more than a minute of play with them and without', () => {
+  const played = () => {
+    const play = new PlayedStreet('same-frame-tested', lateLcd(8)).run(60);
+    const paths = [lateLcd(33, { fallMs: 12 }), TUBE, lateLcd(8)];
+    for (let i = 0; i < 60; i++) {
+      play.hold([0, A, 0, RIGHT][i % 4]!).run(37 + ((7 * i) % 30));
+      if (i % 9 === 8) play.light(paths[(i / 9 - 8 / 9) % 3]!);
+      for (let k = 0; k < 8; k++) play.aim({ x: 45 + 2 * k + (i % 5), y: 36 + (i % 3) }).run(1);
+      play
+        .pull()
+        .run(i % 6 === 0 ? 7 : 20)
+        .aim({ x: 60 + i, y: 50 })
+        .run(3);
+    }
+    return play.run(120).outcomes.map((outcome) => {
+      if (outcome.kind !== 'judged') return outcome.error.code;
+      const { result, lanes, wires } = outcome;
+      return { result, lanes, wires };
+    });
   };
-  const [plain, changed] = [play(0), play(3)].map((one) => {
-    for (let i = 0; i < 12; i++)
-      one
-        .run(100 + 7 * i)
-        .aim(48 + i, 36)
-        .pull();
-    return one.run(90).judged.map(({ result }) => [result.judgement, result.ticks]);
-  });
-  expect(changed).toEqual(plain);
+  const kept = played();
+  const frameDone = vi.spyOn(LiveMoments.prototype, 'frameDone').mockImplementation(() => {});
+  expect(played()).toEqual(kept);
+  expect(frameDone).toHaveBeenCalled();
+  frameDone.mockRestore();
+  expect(kept.length).toBeGreaterThan(40);
 });

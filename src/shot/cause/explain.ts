@@ -6,6 +6,7 @@ import { INTERVENTIONS } from './index.ts';
 import type { Finding, Intervention, IsRight } from './intervention.ts';
 import { type Observation, observeShot } from './observation.ts';
 import { firstWorld, observeAgain, runAgain } from './rerun.ts';
+import { atOnce, type Stepwise } from './stepwise.ts';
 import type { World } from './world.ts';
 
 /** Why a shot was not right, shown by running it again. */
@@ -41,15 +42,8 @@ export function explainShot(prepared: PreparedScenario, shot: number, options: E
  * has its evidence only when the first is put right. Same input, same bytes.
  */
 export function explain(first: Observation, options: ExplainOptions = {}): Explanation {
-  const steps = explainStepwise(first, options);
-  for (;;) {
-    const step = steps.next();
-    if (step.done === true) return step.value;
-  }
+  return atOnce(explainStepwise(first, options));
 }
-
-/** Hands over between two runs, so that others can go on in the meantime. */
-type Stepwise<Answer> = Generator<void, Answer, void>;
 
 /** The same, one run at a time. */
 export function* explainStepwise(

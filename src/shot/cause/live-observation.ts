@@ -6,6 +6,7 @@ import type { Scenario } from '../scenario.ts';
 import { capacityFor, type PreparedScenario } from '../shot.ts';
 import type { Aim } from '../truth.ts';
 import { leadTicks, type Observation, type ObservationStart, observeShotFrom } from './observation.ts';
+import { atOnce, type Stepwise } from './stepwise.ts';
 
 /** Buttons held on a pad in [fromTick, toTick). */
 export interface LivePress {
@@ -45,11 +46,16 @@ export interface LiveShot {
  * fit; PARAM_RANGE if it lies too late.
  */
 export function observeLiveShot(live: LiveShot): Observation {
+  return atOnce(observeLiveShotStepwise(live));
+}
+
+/** The same, a frame at a time. */
+export function* observeLiveShotStepwise(live: LiveShot): Stepwise<Observation> {
   const { moment, moves } = live;
   const prepared = { ...live.prepared, scenario: scenarioOf(live) };
   const capacity = capacityFor(prepared);
   checkLead(live, prepared);
-  return observeShotFrom(prepared, 0, {
+  return yield* observeShotFrom(prepared, 0, {
     console: moment.console,
     history: latestOf(moment.history, capacity),
     light: { ...moment.light, moves: [...moment.light.moves, ...moves] },

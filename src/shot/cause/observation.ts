@@ -7,6 +7,7 @@ import { type PreparedScenario, Shot, type ShotResult, type ShotState } from '..
 import type { Aim } from '../truth.ts';
 import { type PictureNote, PictureNotes } from './picture-notes.ts';
 import { ShotRecord } from './shot-record.ts';
+import { atOnce, type Stepwise } from './stepwise.ts';
 
 /** A state of the first run to go on from. */
 export interface SavedMoment {
@@ -56,17 +57,21 @@ export function settleTicks({ scenario, timing }: PreparedScenario): number {
  * during the shot has said nothing. Errors: as `runShot`; PROGRAM_JAMMED only for a jam before the trigger.
  */
 export function observeShot(prepared: PreparedScenario, shot: number): Observation {
-  return new Observer(prepared, shot).observe();
+  return atOnce(new Observer(prepared, shot).observe());
 }
 
 /** Where an observation begins when it does not begin at power-on; aims to come, the hand's too, are in the state of the light. */
 export type ObservationStart = Omit<ShotState, 'watch' | 'pullsLight'>;
 
-/** The same from a state that was saved before the trigger. Errors: as `observeShot`; STATE_FIELD. */
-export function observeShotFrom(prepared: PreparedScenario, shot: number, start: ObservationStart): Observation {
+/** The same from a state that was saved before the trigger, a frame at a time. Errors: as `observeShot`; STATE_FIELD. */
+export function* observeShotFrom(
+  prepared: PreparedScenario,
+  shot: number,
+  start: ObservationStart,
+): Stepwise<Observation> {
   const triggerTick = msToTicks(prepared.timing, prepared.scenario.shots[shot]?.atMs ?? 0);
   const hand = start.light.moves.filter(({ tick }) => tick > triggerTick);
-  return { ...new Observer(prepared, shot, start).observe(), hand };
+  return { ...(yield* new Observer(prepared, shot, start).observe()), hand };
 }
 
 /** Before the trigger nothing has been seen. */
@@ -110,12 +115,12 @@ class Observer {
     this.#notes = new PictureNotes(prepared, { aim, spectralWeights, spot: this.#shot.spotAt(aim) });
   }
 
-  observe(): Observation {
+  *observe(): Stepwise<Observation> {
     const { triggerTick } = this.#shot;
-    this.#runToTrigger(triggerTick);
+    yield* this.#runToTrigger(triggerTick);
     this.#shot.runUntil(triggerTick);
     const shownPicture = this.#shot.pictureShownAt(triggerTick);
-    const result = this.#runShot();
+    const result = yield* this.#runShot();
     return {
       prepared: this.#prepared,
       shot: this.#number,
@@ -129,7 +134,7 @@ class Observer {
     };
   }
 
-  #runToTrigger(triggerTick: number): void {
+  *#runToTrigger(triggerTick: number): Stepwise<void> {
     const { scenario, timing } = this.#prepared;
     const settle = settleTicks(this.#prepared);
     const stops = [triggerTick - leadTicks(this.#prepared), triggerTick - settle];
@@ -137,19 +142,20 @@ class Observer {
     const pulls = first === undefined ? -1 : msToTicks(timing, first.atMs) - FRAMES_BEFORE_PULL * this.#frame;
     if (first !== undefined) stops.push(pulls);
     for (const stop of stops.sort((a, b) => a - b)) {
-      this.#runKeeping(Math.max(0, stop), triggerTick);
+      yield* this.#runKeeping(Math.max(0, stop), triggerTick);
       this.#moments.push({ isBeforePulls: stop === pulls, tick: this.#shot.tick, state: this.#shot.save() });
     }
-    this.#runKeeping(triggerTick - 1, triggerTick);
+    yield* this.#runKeeping(triggerTick - 1, triggerTick);
   }
 
   /** Run to a tick; frame by frame where the places of the targets are kept. */
-  #runKeeping(toTick: number, triggerTick: number): void {
+  *#runKeeping(toTick: number, triggerTick: number): Stepwise<void> {
     const from = Math.min(toTick, triggerTick - EARLIER_PICTURES * this.#frame);
     if (from > this.#shot.tick) this.#shot.runUntil(from);
     while (this.#shot.tick < toTick) {
       this.#shot.runUntil(Math.min(this.#shot.tick + this.#frame, toTick));
       this.#keepTargets();
+      yield;
     }
   }
 
@@ -163,9 +169,14 @@ class Observer {
     }
   }
 
-  #runShot(): ShotResult {
+  *#runShot(): Stepwise<ShotResult> {
+    const { deadlineTick } = this.#shot;
     try {
-      this.#notes.follow(this.#shot);
+      yield* this.#notes.follow(this.#shot);
+      while (this.#shot.tick < deadlineTick) {
+        this.#shot.runUntil(Math.min(this.#shot.tick + this.#frame, deadlineTick));
+        yield;
+      }
       return this.#shot.finish();
     } catch (error) {
       if (!(error instanceof LatelightError) || error.code !== 'PROGRAM_JAMMED') throw error;

@@ -7,6 +7,7 @@ import { meanLight } from '../flash.ts';
 import type { PreparedScenario } from '../shot.ts';
 import { type Aim, boxOf } from '../truth.ts';
 import { type DroppedSprites, droppedSprites } from './dropped-sprites.ts';
+import type { Stepwise } from './stepwise.ts';
 
 /** What is kept of a picture that the console has put out during the shot. */
 export interface PictureNote {
@@ -57,7 +58,7 @@ export class PictureNotes {
     this.#light = weightedLight(prepared.timing.swapsRedGreenEmphasis, sight.spectralWeights);
   }
 
-  follow(run: PictureRun): void {
+  *follow(run: PictureRun): Stepwise<void> {
     const line = ticksPerLine(this.#prepared.timing);
     while (!run.isAnswered && run.tick < run.deadlineTick) {
       const { history, tick, deadlineTick } = run;
@@ -67,6 +68,7 @@ export class PictureNotes {
       else {
         run.runUntil(Math.min(end, deadlineTick));
         if (run.tick >= end) this.#note(run);
+        yield;
       }
     }
   }

@@ -18,6 +18,7 @@ import { type Observation, type SavedMoment, settleTicks } from './observation.t
 import { PictureNotes, type PictureRun } from './picture-notes.ts';
 import { NO_RETOUCH, RetouchedHistory } from './retouched-history.ts';
 import { ShotRecord } from './shot-record.ts';
+import { atOnce } from './stepwise.ts';
 import type { Poke, World } from './world.ts';
 
 /** What came of a shot that was run again. */
@@ -279,7 +280,7 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
     this.runUntil(ticks.trigger);
     const { spectralWeights } = this.#light;
     const notes = new PictureNotes(prepared, { aim, spectralWeights, spot: this.#light.spotAt(aim) });
-    notes.follow(this);
+    atOnce(notes.follow(this));
     if (!this.#hasJammed) this.runUntil(this.#deadlineTick);
     this.#light.bitAt(Math.min(this.#deadlineTick, this.#console.tick - 1));
     const result = this.#watch.result();

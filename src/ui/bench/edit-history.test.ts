@@ -101,7 +101,10 @@ describe('the bench in the address and as a file', () => {
   });
 
   test.each([
-    ['v=2&strategy=calibrated&aim=1,2&light={}', 'version: found 2, expected 1 (entry "bench" of a file, "v" of a link)'],
+    [
+      'v=2&strategy=calibrated&aim=1,2&light={}',
+      'version: found 2, expected 1 (entry "bench" of a file, "v" of a link)',
+    ],
     ['strategy=calibrated', 'light: found no JSON, expected the light path as this page writes it'],
     [
       benchQuery({ ...FIRST_STATE, strategy: 'other' }),

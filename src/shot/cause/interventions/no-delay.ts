@@ -32,7 +32,7 @@ const stagesOf = (delayMs: number): readonly ModelSetting[] =>
       }));
 
 /** Shares of the delay that are tried where the reads do not say how much less it must be. Our choice. */
-const SHARES = [0.8, 0.6, 0.4, 0.2, 0.1];
+const SHARES = [0.8, 0.6, 0.4, 0.2, 0.1, 0.05, 0.02];
 
 /** The longest delay found with which the shot is right, ms; 0 = none. */
 function allowedMs(first: Observation, world: World, isRight: IsRight): number {
@@ -79,7 +79,7 @@ export const NO_DELAY: Intervention = {
         ? `Light from this flash crossed the threshold ${spanOf(first, crossing - flashOnWire)} after its line left the console; the program's last read was ${spanOf(first, Math.abs(lastRead - flashOnWire))} ${lastRead < flashOnWire ? 'before' : 'after'}: ${spanOf(first, early)} too early.`
         : lateText(first),
       cure: {
-        text: `${early > 0 ? `Look at least ${spanOf(first, early)} longer (${frames} frame${frames === 1 ? '' : 's'}), or choose` : 'Choose'} a picture mode that is ${round(less)} ms less late: ${allowed > 0 ? `${round(allowed)} ms or less` : 'no delay'}.`,
+        text: `${early > 0 ? `Look at least ${spanOf(first, early)} longer (${frames} frame${frames === 1 ? '' : 's'}), or choose` : 'Choose'} a picture mode that is ${round(less)} ms less late: ${allowed > 0 ? `${round(allowed)} ms or less` : 'no delay'}, for this aim.`,
         changes: [
           { in: 'scenario', path: 'lightPath.stages', value: stagesOf(allowed) },
           ...(early > 0
