@@ -25,7 +25,7 @@ function messages(): { count: number; readonly stop: () => void } {
 
 test('long work lets messages in, and says what it came to', async () => {
   const others = messages();
-  const answer = await betweenMessages(work(12, 5), () => true);
+  const answer = await betweenMessages(work(30, 5), () => true);
   others.stop();
   expect(answer).toBe('done');
   expect(others.count).toBeGreaterThanOrEqual(3);
