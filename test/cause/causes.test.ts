@@ -41,9 +41,16 @@ const nameOf = (explanation: Explanation): string =>
 
 /**
  * What right shots have a little of as well: no aim is at the very centre, no panel answers at once, a box stands a picture or
- * two behind, light goes between two pictures' looks, and a scene is lit until it is black.
+ * two behind, light goes between two pictures' looks, a scene is lit until it is black, and a program holds its delay rounded.
  */
-const COMMON: readonly CauseId[] = ['off-target', 'slow-panel', 'box-elsewhere', 'light-gone', 'still-lit'];
+const COMMON: readonly CauseId[] = [
+  'off-target',
+  'slow-panel',
+  'box-elsewhere',
+  'light-gone',
+  'still-lit',
+  'miscalibrated',
+];
 
 /** Which intervention's evidence a kind hangs on. */
 const NAME_OF: Readonly<Record<CauseId, string>> = {

@@ -89,7 +89,6 @@ describe('help sweep', () => {
 test('a calibration that the program refuses is no shot, and not right', () => {
   const folder = `${process.cwd()}/homebrew-demo/lamplighter`;
   const document = JSON.parse(readFileSync(`${folder}/calibrated-late-lcd.json`, 'utf8'));
-  const calibration = { at: 'delayUnits', bytes: 2, unitCycles: 909.33, refused: 'byte(calibration) >= 129' };
   const path = join(work, 'refuses.json');
   const write = (panel: object): void =>
     writeFileSync(
@@ -98,7 +97,6 @@ test('a calibration that the program refuses is no shot, and not right', () => {
         ...document,
         image: `${folder}/calibrated.bin`,
         labels: `${folder}/calibrated.lbl`,
-        calibration,
         lightPath: { ...document.lightPath, panel },
         shots: document.shots.slice(1, 2),
       }),

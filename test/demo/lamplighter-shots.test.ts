@@ -31,6 +31,7 @@ interface Bench {
 function shoot({ strategy, timing = '60hz', delayMs = 0, panel = LCD, aims = [...LAMPS, BESIDE], ...more }: Bench) {
   const document = JSON.parse(readFileSync(`${LAMPLIGHTER}/calibrated-late-lcd.json`, 'utf8'));
   const isCalibrated = strategy === 'calibrated';
+  if (!isCalibrated) delete document.calibration;
   const ready = isCalibrated ? 5000 + 2 * delayMs : 1200 + delayMs;
   Object.assign(document, {
     timing,

@@ -55,15 +55,13 @@ function pokesFor({ address, bytes, unitTicks }: Place, delayTicks: number): Pok
   });
 }
 
-/**
- * By how much the delay held differs from the true one, ticks: 0 where the program could not hold it better, which is to a
- * unit. Where the program's is not known: 1 for another light.
- */
+/** By how much the delay held differs from the true one, ticks; where either is not known, from the light calibrated on. */
 function error(first: Observation): number {
   const [place, delay] = [placeOf(first), trueDelay(first)];
-  if (place === undefined || delay === undefined) return differs(first) ? 1 : 0;
-  const ticks = Math.abs(delay - heldDelay(first, place));
-  return ticks > place.unitTicks ? ticks : 0;
+  if (place !== undefined && delay !== undefined) return Math.abs(delay - heldDelay(first, place));
+  if (!differs(first)) return 0;
+  const { pullsLightPath, lightPath } = first.prepared.scenario;
+  return Math.max(1, Math.abs(latencyOf(first, lightPath.stages) - latencyOf(first, pullsLightPath!.stages)));
 }
 
 function differs({ prepared: { scenario } }: Observation): boolean {
