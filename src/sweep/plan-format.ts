@@ -26,12 +26,39 @@ const wholeNumber = (min: number, max: number) => v.pipe(number(min, max), v.int
 const text = (longest: number) =>
   v.pipe(v.string(), v.minLength(1, 'a text that is not empty'), v.maxLength(longest, `at most ${longest} characters`));
 const record = v.looseObject({});
+/**
+ * Names that JSON cannot keep in the order of the plan (objects take whole numbers first), or that stand for something else in
+ * an object; such an entry would move or be lost.
+ */
+const UNFIT_NAME = /^(0|[1-9]\d*|__proto__|constructor|prototype)$/;
+const isFitlyNamed = (data: unknown): boolean =>
+  typeof data !== 'object' || data === null || !Object.keys(data).some((name) => UNFIT_NAME.test(name));
+
 const named = <Value extends v.GenericSchema>(value: Value) =>
   v.pipe(
+    v.unknown(),
+    v.check((data) => !Array.isArray(data), 'an object whose entries have names, not a list'),
+    v.check(
+      isFitlyNamed,
+      ({ input }) =>
+        `names that are not whole numbers and not words of JavaScript's own: not ${Object.keys(input as object)
+          .filter((name) => UNFIT_NAME.test(name))
+          .map((name) => `'${name}'`)
+          .join(', ')}`,
+    ),
     v.record(text(60), value),
     v.check((entries) => Object.keys(entries).length > 0, 'at least one entry'),
     v.check((entries) => Object.keys(entries).length <= 1000, 'at most 1000 entries'),
   );
+/** Entries of a list, each of them once. */
+const once = <Value extends v.GenericSchema<unknown, string | number>>(value: Value) =>
+  v.pipe(
+    v.array(value),
+    v.check((list) => new Set(list).size === list.length, 'every entry once'),
+  );
+/** The names of an axis that a limit is for. */
+const some = <Value extends v.GenericSchema<unknown, string | number>>(value: Value) =>
+  v.pipe(once(value), v.minLength(1, 'at least one entry; leave the list out for all'));
 const delayMs = number(0, 10_000);
 
 const aim = v.union([
@@ -45,13 +72,13 @@ const aim = v.union([
 
 /** Cells that a limit is for; a list that is not given means all. */
 const where = v.strictObject({
-  strategy: v.exactOptional(v.array(text(60))),
-  hand: v.exactOptional(v.array(text(60))),
-  delayMs: v.exactOptional(v.array(delayMs)),
-  panel: v.exactOptional(v.array(text(60))),
-  sensor: v.exactOptional(v.array(text(60))),
-  room: v.exactOptional(v.array(text(60))),
-  aim: v.exactOptional(v.array(text(60))),
+  strategy: v.exactOptional(some(text(60))),
+  hand: v.exactOptional(some(text(60))),
+  delayMs: v.exactOptional(some(delayMs)),
+  panel: v.exactOptional(some(text(60))),
+  sensor: v.exactOptional(some(text(60))),
+  room: v.exactOptional(some(text(60))),
+  aim: v.exactOptional(some(text(60))),
 });
 
 const share = v.pipe(v.number(), v.gtValue(0, 'above 0'), v.ltValue(1, 'below 1'));
@@ -75,7 +102,7 @@ export const planSchema = v.strictObject({
   hands: v.exactOptional(named(v.nullable(record))),
   delays: v.exactOptional(
     v.union([
-      v.pipe(v.array(delayMs), v.minLength(1, 'at least one delay'), v.maxLength(10_000, 'at most 10000 delays')),
+      v.pipe(once(delayMs), v.minLength(1, 'at least one delay'), v.maxLength(10_000, 'at most 10000 delays')),
       v.pipe(
         v.strictObject({ fromMs: delayMs, toMs: delayMs, stepMs: number(0.001, 10_000) }),
         v.check(({ fromMs, toMs }) => toMs >= fromMs, 'toMs that is not smaller than fromMs'),
@@ -91,7 +118,14 @@ export const planSchema = v.strictObject({
   random: v.exactOptional(v.array(v.picklist(RANDOM_AXES))),
   n: wholeNumber(1, 1_000_000),
   seed: v.exactOptional(wholeNumber(0, 0xffff_ffff), 1),
-  compare: v.exactOptional(v.array(v.tuple([text(60), text(60)]))),
+  compare: v.exactOptional(
+    v.array(
+      v.pipe(
+        v.tuple([text(60), text(60)]),
+        v.check(([a, b]) => a !== b, 'two strategies that differ'),
+      ),
+    ),
+  ),
   passLimits: v.exactOptional(v.pipe(v.array(passLimit), v.maxLength(100, 'at most 100 limits')), []),
   allowManyEdges: v.exactOptional(v.boolean(), false),
 });

@@ -300,7 +300,7 @@ function compareFaults({ compare = [], strategies = {} }: PlanDocument): string[
   return compare
     .flat()
     .flatMap((name) =>
-      name in strategies
+      Object.hasOwn(strategies, name)
         ? []
         : [
             `compare: found '${name}', allowed a strategy of the plan: ${Object.keys(strategies).join(', ') || 'it has none'}`,

@@ -86,6 +86,19 @@ describe('what a plan is refused for', () => {
       'passLimits.0.where.panel: found "tube"',
     ],
     [{ strategies: {} }, 'strategies: found {}, allowed at least one entry'],
+    [{ strategies: { b: {}, 10: {} } }, "not words of JavaScript's own: not '10'"],
+    [{ panels: JSON.parse('{"__proto__": {"kind": "lcd"}}') }, "not '__proto__'"],
+    [{ aims: [] }, 'aims: found [], allowed an object whose entries have names, not a list'],
+    [
+      { strategies: { a: {} }, compare: [['a', 'toString']] },
+      "compare: found 'toString', allowed a strategy of the plan",
+    ],
+    [{ strategies: { a: {} }, compare: [['a', 'a']] }, 'allowed two strategies that differ'],
+    [{ delays: [0, 5, 0] }, 'delays: found [0,5,0], allowed every entry once'],
+    [
+      { passLimits: [{ measure: 'hit', atLeast: 0.5, where: { panel: [] } }] },
+      'passLimits.0.where.panel: found [], allowed at least one entry; leave the list out for all',
+    ],
     [{ delays: { fromMs: 5, toMs: 1, stepMs: 1 } }, 'toMs that is not smaller than fromMs'],
   ])('%j', (changes, text) => {
     expect(refusal(firstLightPlan(changes))).toContain(text);
