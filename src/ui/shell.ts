@@ -61,6 +61,8 @@ export class Shell extends LitElement {
   /** The own program of the page. */
   declare private own: OwnProgram | undefined;
   readonly #kept = new KeptPage(this, () => localStorage);
+  /** The lag map was looked at: from then on it stays, with its form and its shots. */
+  #isMapMade = false;
   /** Nothing is kept before that which was kept has been read. */
   #isRestored = false;
   readonly #drop = new FileDrop(this, (files) => void this.#take(files));
@@ -86,6 +88,10 @@ export class Shell extends LitElement {
     void this.#restore();
   }
 
+  override willUpdate(): void {
+    this.#isMapMade ||= this.screen === 'lag-map';
+  }
+
   override render() {
     return html`
       <header>
@@ -107,8 +113,8 @@ export class Shell extends LitElement {
         <own-program slot="own" @own-program=${this.#takeOwn} @own-parts=${this.#keepOwn} @own-set-up=${this.#takeOwnSetUp} @bench-file=${this.#openBenchFile} @own-closed=${this.#panelClosed}></own-program>
       </latelight-play>
       ${
-        this.screen === 'lag-map'
-          ? html`<lag-map .lightPath=${this.#bench()?.chosen.lightPath ?? FIRST_STATE.lightPath} .aim=${this.#bench()?.chosen.aim ?? FIRST_STATE.aim} @open-shot=${this.#openShot}></lag-map>`
+        this.#isMapMade
+          ? html`<lag-map ?hidden=${this.screen !== 'lag-map'} .store=${this.#kept.map} .lightPath=${this.#bench()?.chosen.lightPath ?? FIRST_STATE.lightPath} .aim=${this.#bench()?.chosen.aim ?? FIRST_STATE.aim} @open-shot=${this.#openShot}></lag-map>`
           : nothing
       }
       ${this.screen === 'flash-check' ? html`<flash-screen .own=${this.own}></flash-screen>` : nothing}

@@ -29,7 +29,7 @@ export async function forgetPage(): Promise<void> {
   document.body.replaceChildren();
   history.replaceState(null, '', location.pathname + location.search);
   localStorage.clear();
-  await new KeptFiles().remove('own');
+  for (const name of ['own', 'lag-map']) await new KeptFiles().remove(name);
 }
 
 const shell = () => document.querySelector('latelight-page')!;

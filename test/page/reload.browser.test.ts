@@ -104,6 +104,66 @@ describe('after a reload', () => {
   });
 });
 
+/** Two strategies at two delays, one shot each; a step that is none yet. */
+async function runSmallMap(): Promise<void> {
+  await isThere(/cells on the map \(/);
+  await userEvent.fill(page.getByLabelText('delay to, ms'), '60');
+  await userEvent.fill(page.getByLabelText('step, ms'), '60');
+  await userEvent.fill(page.getByLabelText('shots at each aim'), '1');
+  for (const name of ['calibrated', 'fixed delay', 'LCD', 'x 52, y 36', 'x 212, y 204', 'x 90, y 70'])
+    await page.getByLabelText(name, { exact: true }).click();
+  await button('Run it').click();
+  await expect.element(page.getByText('✓ Finished.'), { timeout: 60_000 }).toBeVisible();
+}
+
+const known = /4 of 4 cells of the plan, 4 of 4 shots/;
+const shotOf = async (): Promise<string> =>
+  JSON.stringify(((await new KeptFiles().get('lag-map')) as { journal: readonly string[] } | undefined)?.journal);
+
+describe('the lag map', () => {
+  test('keeps its form and its shots while another screen is looked at, and after a reload', async () => {
+    await reload('#/lag-map');
+    await runSmallMap();
+    await userEvent.fill(page.getByLabelText('step, ms'), '6x');
+    await page.getByRole('link', { name: 'Bench' }).click();
+    await expect.element(page.getByText('✓ Finished.')).not.toBeVisible();
+    await page.getByRole('link', { name: 'Lag map' }).click();
+    await isThere(known);
+    await expect.element(page.getByLabelText('step, ms')).toHaveValue('6x');
+    const before = await shotOf();
+    expect(JSON.parse(before).length).toBe(5);
+
+    await reload('#/lag-map');
+    await isThere(known);
+    await isThere('✓ Finished.');
+    await expect.element(page.getByLabelText('step, ms')).toHaveValue('6x');
+    await isThere('step: found "6x", expected a number from 0.001 to 500');
+    await expect.element(page.getByLabelText('calibrated', { exact: true })).not.toBeChecked();
+    await userEvent.fill(page.getByLabelText('step, ms'), '60');
+    await isThere(/4 shots, 4 of them known\./);
+    expect(await shotOf()).toBe(before);
+    expect(await violations()).toEqual([]);
+  });
+
+  test('tells what it cannot read of either, puts it aside and begins anew', async () => {
+    await reload('#/lag-map');
+    await runSmallMap();
+    const record = (await new KeptFiles().get('lag-map')) as { plan: string; journal: string[] };
+    document.body.replaceChildren();
+    await new KeptFiles().put('lag-map', {
+      ...record,
+      journal: record.journal.map((line) => line.replace('"n":1', '"n":2')),
+    });
+    localStorage.setItem('latelight.lag-map', '{"kept":1,"values":{}}');
+    await reload('#/lag-map');
+    await isThere(/kept of the form of the lag map cannot be read: values: found something else/);
+    await isThere(/kept of the shots of the lag map cannot be read: /);
+    await isThere('Nothing is known yet. Hatched cells fill as they are run.');
+    await expect.element(page.getByLabelText('step, ms')).toHaveValue('10');
+    expect(localStorage.getItem('latelight.lag-map.unread-1')).toBe('{"kept":1,"values":{}}');
+  });
+});
+
 describe('what was kept cannot be read', () => {
   test.each([
     ['{"kept":1,', /What this browser had kept of the bench cannot be read: it is not JSON/],

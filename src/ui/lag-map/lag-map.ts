@@ -12,6 +12,7 @@ import { LAG_MAP_STYLES } from './lag-map.styles.ts';
 import type { LagMapChart } from './lag-map-chart.ts';
 import { type ChooseCellEvent, type FormEvent, OpenShotEvent } from './lag-map-events.ts';
 import { FILE_KINDS, type FileKind, mapFile } from './map-files.ts';
+import { MapMemory, type MapStore } from './map-memory.ts';
 import { MapRun } from './map-run.ts';
 import { type MapTable, mapCell, mapTable, tellingShot } from './map-table.ts';
 import { axesText, filesBeside, type OpenedPlan, PLAN_PATH, programOf } from './opened-plan.ts';
@@ -38,6 +39,7 @@ export class LagMap extends LitElement {
     lightPath: { attribute: false },
     aim: { attribute: false },
     plan: { attribute: false },
+    store: { attribute: false },
     isTableOpen: { state: true },
   };
 
@@ -50,9 +52,12 @@ export class LagMap extends LitElement {
   declare aim: PlayAim;
   /** A suggested plan, as a plan file says it; undefined = what the form holds. */
   declare plan: PlanData | undefined;
+  /** Where form and shots stay when the page is closed; undefined: nowhere. */
+  declare store: MapStore | undefined;
   declare private isTableOpen: boolean;
   readonly #desk = new PlanDesk(this, FIRST_STATE);
   readonly #run = new MapRun(this);
+  readonly #memory = new MapMemory(this, this.#desk, this.#run);
   #table: DrawnTable | undefined;
   #cost: { readonly key: string; readonly ms: number } | undefined;
 
@@ -62,14 +67,20 @@ export class LagMap extends LitElement {
     this.lightPath = FIRST_STATE.lightPath;
     this.aim = FIRST_STATE.aim;
     this.plan = undefined;
+    this.store = undefined;
     this.isTableOpen = false;
   }
 
   override willUpdate(changed: PropertyValues): void {
     const { lightPath, aim } = this;
     if (changed.has('lightPath') || changed.has('aim')) this.#desk.followBench({ lightPath, aim });
-    if (changed.has('programs')) void this.#desk.load(this.programs);
+    if (changed.has('programs')) void this.#load();
     if (changed.has('plan') && this.plan !== undefined) this.#desk.suggest(this.plan);
+  }
+
+  async #load(): Promise<void> {
+    const isThere = await this.#desk.load(this.programs);
+    if (isThere && this.store !== undefined) await this.#memory.restore(this.store);
   }
 
   override render() {

@@ -2,16 +2,19 @@ import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import { CellPool } from '../../sweep/cell-pool.ts';
 import type { CellResult } from '../../sweep/cell-run.ts';
 import { EdgeWatch } from '../../sweep/edges.ts';
+import { journalHead, journalLine } from '../../sweep/journal.ts';
 import type { Sweep } from '../../sweep/plan.ts';
 import { Progress } from '../../sweep/progress.ts';
 import { type CellRates, ratesOf } from '../../sweep/report/rates.ts';
 import { PageRunner } from '../../workers/page-runner.ts';
 import type { Refusal } from '../../workers/refusal.ts';
 import { costMs } from './estimate.ts';
+import type { KeptRun } from './kept-map.ts';
 import { type OpenedPlan, PLAN_PATH } from './opened-plan.ts';
 import { problemOf } from './problem.ts';
 
-export type RunState = 'empty' | 'running' | 'cancelled' | 'failed' | 'finished';
+/** `kept`: known from before the page was closed, and not all of it. */
+export type RunState = 'empty' | 'running' | 'cancelled' | 'failed' | 'finished' | 'kept';
 
 /** How far a run has come. */
 export interface RunProgress {
@@ -45,6 +48,10 @@ export class MapRun implements ReactiveController {
   inProgress: ReadonlyMap<number, number> = new Map();
   /** How many times as long as reckoned this page takes. */
   speed: number | undefined;
+  /** Counts what becomes known or is forgotten. */
+  changes = 0;
+  /** A line for every cell that is known, in the order in which they came. */
+  #journal: string[] = [];
   #pool: CellPool | undefined;
   #progress: Progress | undefined;
   #startedMs = 0;
@@ -72,6 +79,21 @@ export class MapRun implements ReactiveController {
   missing({ fingerprint, cellCount }: Sweep): number[] {
     const isKnown = this.plan?.sweep.fingerprint === fingerprint;
     return Array.from({ length: cellCount }, (_, cell) => cell).filter((cell) => !isKnown || !this.results.has(cell));
+  }
+
+  /** Take what was known when the page was closed. */
+  restore(plan: OpenedPlan, results: readonly CellResult[]): void {
+    if (this.state === 'running') return;
+    this.#forget();
+    this.plan = plan;
+    for (const result of results) {
+      this.results.set(result.cell, result);
+      this.#journal.push(journalLine(result));
+    }
+    this.rates = new Map(results.map((result) => [result.cell, ratesOf(result)]));
+    this.state = this.results.size === plan.sweep.cellCount ? 'finished' : 'kept';
+    this.problem = undefined;
+    this.#host.requestUpdate();
   }
 
   /** Ends when every cell is known, the run is cancelled or it fails; never rejects. */
@@ -103,6 +125,13 @@ export class MapRun implements ReactiveController {
     pool.stop();
   }
 
+  /** What is known, in the form in which it is kept; undefined where nothing is. */
+  get kept(): KeptRun | undefined {
+    if (this.plan === undefined || this.results.size === 0) return undefined;
+    const { sweep, files } = this.plan;
+    return { plan: files[PLAN_PATH] as string, journal: [journalHead(sweep), ...this.#journal] };
+  }
+
   get progress(): RunProgress | undefined {
     if (this.plan === undefined) return undefined;
     const { cellCount, document } = this.plan.sweep;
@@ -117,6 +146,8 @@ export class MapRun implements ReactiveController {
 
   #forget(): void {
     this.results.clear();
+    this.#journal = [];
+    this.changes++;
     this.rates = new Map();
   }
 
@@ -165,6 +196,8 @@ export class MapRun implements ReactiveController {
 
   #take(sweep: Sweep, result: CellResult): void {
     this.results.set(result.cell, result);
+    this.#journal.push(journalLine(result));
+    this.changes++;
     this.rates = new Map(this.rates).set(result.cell, ratesOf(result));
     const inProgress = new Map(this.inProgress);
     inProgress.delete(result.cell);

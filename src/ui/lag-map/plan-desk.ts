@@ -1,6 +1,7 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import type { Refusal } from '../../workers/refusal.ts';
 import { fetchProgram, type PlayableProgram } from '../programs.ts';
+import type { KeptForm } from './kept-map.ts';
 import { type OpenedPlan, openOnPage } from './opened-plan.ts';
 import type { BenchSetUp, LoadedProgram } from './plan-choices.ts';
 import {
@@ -60,21 +61,37 @@ export class PlanDesk implements ReactiveController {
     this.#stopTimer();
   }
 
-  /** Fetch programs and begin with a form that has all of them. */
-  async load(programs: readonly PlayableProgram[]): Promise<void> {
+  /** Fetch programs and begin with a form that has all of them. False: they are not there. */
+  async load(programs: readonly PlayableProgram[]): Promise<boolean> {
     this.#wanted = programs;
     try {
       const loaded = await Promise.all(
         programs.map(async (program) => ({ id: program.id, title: program.title, ...(await fetchProgram(program)) })),
       );
-      if (programs !== this.#wanted) return;
+      if (programs !== this.#wanted) return false;
       this.programs = loaded;
       this.#type(firstValues(this.setUp, loaded));
       if (this.#suggested !== undefined) this.suggest(this.#suggested);
+      return true;
     } catch (error) {
       const hint = 'See to the connection and load the page again.';
       this.#tell({ title: 'The programs could not be fetched', refusal: { ...problemOf(error), hint } });
+      return false;
     }
+  }
+
+  /** What is kept when the page is closed; undefined until there is a form. */
+  get kept(): KeptForm | undefined {
+    const { values, setUp, isHeld, asOpened } = this;
+    return values && { values, held: isHeld ? setUp : undefined, asOpened };
+  }
+
+  /** Take what was kept; for a desk that has its programs. */
+  restore({ values, held, asOpened }: KeptForm): void {
+    this.isHeld = held !== undefined;
+    this.setUp = held ?? this.#bench;
+    this.asOpened = asOpened;
+    this.#type(values);
   }
 
   /** Something else stands on the bench. What was chosen of its own panel and aim goes with it. */

@@ -43,6 +43,10 @@ export function stateText(run: MapRun, next: Sweep | undefined) {
       return html`<div class="state" role="status">
         <p><strong>Cancelled.</strong> <span class="secondary">${far} are known and kept.</span></p>${changedText(run, next)}
       </div>`;
+    case 'kept':
+      return html`<div class="state" role="status">
+        <p><strong>From before.</strong> <span class="secondary">${far} were known when the page was closed.</span></p>${changedText(run, next)}
+      </div>`;
     case 'failed':
       return html`<div class="state" role="status">
         <p class="wrong"><strong>✕ The run has stopped.</strong></p>
