@@ -142,6 +142,10 @@ export const CATALOGUE = {
     message: 'the plan names the file {path}, which is not on this page; expected one of {expected}',
     cure: 'Write the scenario into the plan and name files of this page, or run the plan where its files are: `latelight sweep`.',
   },
+  LAG_MAP_RESULTS: {
+    message: '{path} holds the results of a sweep; expected its plan',
+    cure: 'Open the plan that it was made from; "Save the plan" saves that of the form.',
+  },
   LAG_MAP_SIZE: {
     message: 'the plan makes {found}, expected at most {expected} on a map',
     cure: 'Take fewer delays or fewer of what they are crossed with, or run the plan with `latelight sweep`.',

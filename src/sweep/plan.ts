@@ -46,13 +46,13 @@ const PLANNED = ['scenario', 'lightPath', 'shots', 'seed', 'hand', 'limits'];
 
 /** Read a plan and all files that it names. Errors: PLAN_NOT_JSON, PLAN_INVALID (all faults at once), FILE_UNREADABLE, IMAGE_*, LABELS_INVALID, EXPRESSION_*. */
 export function openPlan(path: string, files: PlanFiles): Sweep {
-  const data = parseJson(files.text(path), path);
+  const data = parsePlanJson(files.text(path), path);
   const faults: string[] = [];
   const document = checkPlanDocument(data, faults);
   if (document === undefined) throw invalid(faults);
   const isPath = typeof document.scenario === 'string';
   const scenarioPath = isPath ? besides(path, document.scenario as string) : path;
-  const base = isPath ? asRecord(parseJson(files.text(scenarioPath), scenarioPath)) : (document.scenario as Data);
+  const base = isPath ? asRecord(parsePlanJson(files.text(scenarioPath), scenarioPath)) : (document.scenario as Data);
   const fingerprint = new Fingerprint().addText(JSON.stringify(document)).addText(JSON.stringify(base));
   const reader = new PlanReader(document, base, faults);
   const checked = reader.scenarios();
@@ -311,7 +311,8 @@ function compareFaults({ compare = [], strategies = {} }: PlanDocument): string[
 const invalid = (faults: readonly string[]): LatelightError =>
   new LatelightError('PLAN_INVALID', { issues: faults.slice(0, 20).join('; '), count: faults.length });
 
-function parseJson(json: string, path: string): unknown {
+/** The text of a plan or of its scenario as data, not checked. Error: PLAN_NOT_JSON. */
+export function parsePlanJson(json: string, path: string): unknown {
   try {
     return JSON.parse(json.replace(/^\uFEFF/, ''));
   } catch (error) {

@@ -150,6 +150,7 @@ export class PlayBench extends LitElement {
     super.connectedCallback();
     window.addEventListener('blur', this.#play.pause);
     window.addEventListener('keydown', this.#pauseOnEscape);
+    window.addEventListener('keydown', this.#stepOnKeys);
     document.addEventListener('visibilitychange', this.#pauseIfHidden);
   }
 
@@ -157,6 +158,7 @@ export class PlayBench extends LitElement {
     super.disconnectedCallback();
     window.removeEventListener('blur', this.#play.pause);
     window.removeEventListener('keydown', this.#pauseOnEscape);
+    window.removeEventListener('keydown', this.#stepOnKeys);
     document.removeEventListener('visibilitychange', this.#pauseIfHidden);
     this.#play.stop();
   }
@@ -205,8 +207,8 @@ export class PlayBench extends LitElement {
         <lights-way .lightPath=${this.#light.path} .console=${this.#consoleText()} .reader=${this.#words().reader}
           .plots=${this.#plots()} .drafts=${this.#light.drafts} @light-path=${this.#light.follow} @draft=${this.#light.keepDraft}></lights-way>
         <p class="steps">
-          <button ?disabled=${!this.#light.canUndo} @click=${this.#light.undo}>Undo</button>
-          <button ?disabled=${!this.#light.canRedo} @click=${this.#light.redo}>Redo</button>
+          <button ?disabled=${!this.#light.canUndo} aria-keyshortcuts="Control+Z" title="Control Z" @click=${this.#light.undo}>Undo</button>
+          <button ?disabled=${!this.#light.canRedo} aria-keyshortcuts="Control+Y" title="Control Y" @click=${this.#light.redo}>Redo</button>
           <span class="secondary">choose a station to change it</span>
           <bench-files .bench=${this.chosen} .strategies=${this.strategies} @bench-opened=${this.#openBench}></bench-files>
         </p>
@@ -322,6 +324,17 @@ export class PlayBench extends LitElement {
 
   #pauseOnEscape = (event: KeyboardEvent): void => {
     if (event.key === 'Escape') this.#play.pause();
+  };
+
+  /** Control or Command with Z takes a change back, with Y or Shift Z makes it again; texts have steps of their own. */
+  #stepOnKeys = (event: KeyboardEvent): void => {
+    const key = event.key.toLowerCase();
+    if (!(event.ctrlKey || event.metaKey) || event.altKey || !['z', 'y'].includes(key)) return;
+    const [target] = event.composedPath();
+    if (this.hidden || target instanceof HTMLInputElement || target instanceof HTMLTextAreaElement) return;
+    event.preventDefault();
+    if (key === 'y' || event.shiftKey) this.#light.redo();
+    else this.#light.undo();
   };
 
   #pauseIfHidden = (): void => {

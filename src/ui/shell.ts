@@ -150,14 +150,17 @@ export class Shell extends LitElement {
     const bench = this.#bench();
     if (bench === null || query === '') return;
     const { state, faults } = readBenchQuery(query, bench.chosen, bench.strategies);
-    this.faults = faults;
+    this.faults = [...this.faults, ...faults];
     if (faults.length === 0 && benchQuery(state) !== benchQuery(bench.chosen)) bench.open(state, false);
   };
 
   /** Answers what the address says of the bench. */
   #readScreen(): string {
     const [path = '', query = ''] = location.hash.replace(/^#\/?/, '').split(/\?(.*)/s);
-    this.screen = SCREENS.find(([id]) => id === path)?.[0] ?? 'bench';
+    const known = SCREENS.find(([id]) => id === path)?.[0];
+    const isNamed = known !== undefined || path === '';
+    this.screen = known ?? 'bench';
+    this.faults = isNamed ? [] : [`screen: found "${path}", expected ${SCREENS.map(([id]) => id).join(', ')}`];
     return query;
   }
 

@@ -282,6 +282,17 @@ describe('plans', () => {
     await isThere('x 100, y 100');
   });
 
+  test('whoever opens something else is told what it is, by the name of the file', async () => {
+    show();
+    await isThere(/cells on the map \(/);
+    await openPlanFile('{"latelight":1,"cells":[]}', 'map.json');
+    await isThere('map.json holds the results of a sweep; expected its plan.');
+    await isThere('Open the plan that it was made from; "Save the plan" saves that of the form.');
+    await openPlanFile('{', 'broken.json');
+    await isThere(/^broken\.json is not JSON: /);
+    await expect.element(page.getByLabelText('delay to, ms')).toHaveValue('100');
+  });
+
   test('that are suggested are taken', async () => {
     const map = show();
     await typeSmallPlan();

@@ -49,6 +49,37 @@ test.each(['-3', '501', 'late', ''])('the delay "%s" is refused in words and sta
   await expect.element(field).toHaveAttribute('aria-invalid', 'false');
 });
 
+test('the keyboard goes along with a stage that is added, moved or taken out; keys take steps back and forth', async () => {
+  const button = (name: string | RegExp) => page.getByRole('button', { name });
+  const focused = () => {
+    let at = document.activeElement;
+    while (at?.shadowRoot?.activeElement) at = at.shadowRoot.activeElement;
+    return at?.querySelector('.title')?.textContent ?? at?.textContent?.trim();
+  };
+  const stages = () =>
+    document.querySelector('latelight-play')!.chosen.lightPath.stages.map(({ kind, delayMs }) => delayMs ?? kind);
+  await button(/^console/).click();
+  await button('Add a pure delay behind it').click();
+  await expect.poll(focused).toBe('pure delay');
+  await userEvent.fill(page.getByLabelText(/^delay, 0 to 500 ms/), '40');
+  await expect.poll(stages).toEqual([40]);
+  await button('Add a pure delay behind it').click();
+  await expect.poll(focused).toBe('pure delay');
+  expect(stages()).toEqual([40, 32]);
+  await button('One place earlier').click();
+  await expect.poll(stages).toEqual([32, 40]);
+  await expect.poll(focused).toBe('pure delay');
+  await button('Take this stage out').click();
+  await expect.poll(focused).toBe('console');
+  expect(stages()).toEqual([40]);
+  await userEvent.keyboard('{Control>}z{/Control}');
+  await expect.poll(stages).toEqual([32, 40]);
+  await userEvent.keyboard('{Control>}zz{/Control}');
+  await expect.poll(stages).toEqual([40]);
+  await userEvent.keyboard('{Control>}y{Shift>}z{/Shift}{/Control}');
+  await expect.poll(stages).toEqual([32, 40]);
+});
+
 test('where full flashes are shown the picture is 144 x 135 CSS pixels, and there is one', async () => {
   await begin();
   await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();

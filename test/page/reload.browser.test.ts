@@ -104,6 +104,13 @@ describe('after a reload', () => {
   });
 });
 
+test('an address of no screen is told, with those that there are', async () => {
+  await reload('#/lagmap');
+  await isThere(/This link cannot be opened: screen: found "lagmap", expected bench, lag-map, flash-check\./);
+  await page.getByRole('link', { name: 'Lag map' }).click();
+  await expect.element(page.getByText(/This link cannot be opened/)).not.toBeInTheDocument();
+});
+
 /** Two strategies at two delays, one shot each; a step that is none yet. */
 async function runSmallMap(): Promise<void> {
   await isThere(/cells on the map \(/);

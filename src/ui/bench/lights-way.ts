@@ -1,5 +1,5 @@
 import './station-form.ts';
-import { html, LitElement, nothing, svg } from 'lit';
+import { html, LitElement, nothing, type PropertyValues, svg } from 'lit';
 import type { ModelSetting } from '../../light/parameters.ts';
 import type { ModelSpec } from '../../references/sourced.ts';
 import type { LightPathSettings } from '../../workers/play.api.ts';
@@ -51,6 +51,8 @@ export class LightsWay extends LitElement {
   declare drafts: Readonly<Record<string, string>>;
   /** Index of the station whose form is open. */
   declare private chosen: number | undefined;
+  /** Index of the station that is to have the keyboard once stations have changed places. */
+  #keyboardAt: number | undefined;
 
   constructor() {
     super();
@@ -117,8 +119,17 @@ export class LightsWay extends LitElement {
     this.chosen = this.chosen === i ? undefined : i;
   }
 
+  /** A form that was left behind took the keyboard with it: it goes on from the station that is looked at. */
+  override updated(changed: PropertyValues): void {
+    const at = this.#keyboardAt;
+    if (at === undefined || !changed.has('lightPath')) return;
+    this.#keyboardAt = undefined;
+    this.renderRoot.querySelectorAll<HTMLElement>('button.station')[at]?.focus();
+  }
+
   #addFirst(spec: ModelSpec): void {
     this.chosen = 1;
+    this.#keyboardAt = 1;
     this.dispatchEvent(
       new LightPathEvent(withStage(this.lightPath, 0, standardSetting(spec)), '', { part: 'stages', index: 0 }),
     );
@@ -127,9 +138,15 @@ export class LightsWay extends LitElement {
   /** The form stays with its station when stations change places. */
   #goAlong = ({ lightPath, place }: LightPathEvent): void => {
     const at = placesOf(lightPath).findIndex((one) => isSamePlace(one, place));
+    if (hasOtherOrder(lightPath, this.lightPath)) this.#keyboardAt = at < 0 ? (this.chosen ?? 1) - 1 : at + 1;
     this.chosen = at < 0 ? undefined : at + 1;
   };
 }
+
+/** Whether stages were added, moved or taken out. */
+const hasOtherOrder = ({ stages }: LightPathSettings, before: LightPathSettings): boolean =>
+  stages.length !== before.stages.length ||
+  stages.some((stage, i) => stage !== before.stages[i] && before.stages.includes(stage));
 
 function factsOf(spec: ModelSpec, setting: ModelSetting): string {
   const names = TELLING[spec.kind] ?? spec.parameters.slice(0, 2).map(({ name }) => name);

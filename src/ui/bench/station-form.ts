@@ -161,7 +161,7 @@ export class StationForm extends LitElement {
     `;
   }
 
-  #tell(lightPath: LightPathSettings, field: string, place: Place | undefined = this.place): void {
+  #tell(lightPath: LightPathSettings, field: string, place: Place | undefined): void {
     this.dispatchEvent(new LightPathEvent(lightPath, field, place));
   }
 
@@ -169,18 +169,19 @@ export class StationForm extends LitElement {
     const field = this.#fieldName(parameter);
     const value = typedValue(text, parameter);
     this.dispatchEvent(new DraftEvent(field, value === undefined ? text : null));
-    if (value !== undefined) this.#tell(withValue(this.lightPath, this.place, parameter.name, value), field);
+    if (value !== undefined)
+      this.#tell(withValue(this.lightPath, this.place, parameter.name, value), field, this.place);
   }
 
   #chooseModel = (kind: string): void => {
     const spec = specsFor(this.place.part).find((one) => one.kind === kind)!;
-    this.#tell(withSetting(this.lightPath, this.place, standardSetting(spec)), '');
+    this.#tell(withSetting(this.lightPath, this.place, standardSetting(spec)), '', this.place);
   };
 
   #choosePreset = (id: string): void => {
     if (id === OWN) return;
     const spec = specOf(this.place.part, settingAt(this.lightPath, this.place));
-    this.#tell(withSetting(this.lightPath, this.place, presetSetting(spec, id)), '');
+    this.#tell(withSetting(this.lightPath, this.place, presetSetting(spec, id)), '', this.place);
   };
 
   #move(to: number): void {

@@ -1,12 +1,12 @@
 import { LatelightError } from '../../errors/latelight-error.ts';
 import { AXES, cellDigits, isSwept } from '../../sweep/cells.ts';
-import { openPlan, type Sweep } from '../../sweep/plan.ts';
+import { openPlan, parsePlanJson, type Sweep } from '../../sweep/plan.ts';
 import { type CollectedFiles, collectedFiles } from '../../sweep/plan-files.ts';
 import { imageName, type LoadedProgram, labelsName } from './plan-choices.ts';
 import { MOST_DELAYS } from './plan-form.ts';
 
 /** The path of the plan among the files that a worker is given. */
-export const PLAN_PATH = 'lag-map.json';
+export const PLAN_PATH = 'lag-map-plan.json';
 /** A map of more cells cannot be drawn while somebody waits. Our choice; a command has no such bound. */
 const MOST_CELLS = 10_000;
 const MOST_ROWS = 60;
@@ -18,10 +18,11 @@ export interface OpenedPlan {
 }
 
 /**
- * Check a plan against the files of the page. Errors: LAG_MAP_FILE where it names another file, LAG_MAP_SIZE, and those of
- * `openPlan`.
+ * Check a plan against the files of the page; `name` is what its errors call it. Errors: LAG_MAP_FILE where it names another
+ * file, LAG_MAP_RESULTS, LAG_MAP_SIZE, and those of `openPlan`.
  */
-export function openOnPage(text: string, programs: readonly LoadedProgram[]): OpenedPlan {
+export function openOnPage(text: string, programs: readonly LoadedProgram[], name = PLAN_PATH): OpenedPlan {
+  checkKind(text, name);
   const files: CollectedFiles = { [PLAN_PATH]: text };
   for (const program of programs) {
     files[imageName(program)] = program.image;
@@ -30,6 +31,12 @@ export function openOnPage(text: string, programs: readonly LoadedProgram[]): Op
   const sweep = withFilesOfPage(files, () => openPlan(PLAN_PATH, collectedFiles(files)));
   checkSize(sweep);
   return { sweep, files };
+}
+
+/** What a sweep has saved as JSON is easily taken for its plan. */
+function checkKind(text: string, path: string): void {
+  const { cells, sweep } = { ...(parsePlanJson(text, path) as { readonly cells?: unknown; readonly sweep?: unknown }) };
+  if (sweep === undefined && Array.isArray(cells)) throw new LatelightError('LAG_MAP_RESULTS', { path });
 }
 
 function withFilesOfPage(files: CollectedFiles, open: () => Sweep): Sweep {

@@ -120,7 +120,7 @@ export class PlanDesk implements ReactiveController {
   open(text: string, name: string): void {
     let opened: OpenedPlan;
     try {
-      opened = openOnPage(text, this.programs);
+      opened = openOnPage(text, this.programs, name);
     } catch (error) {
       this.#tell({ title: `${name} was not opened`, refusal: problemOf(error) });
       return;
