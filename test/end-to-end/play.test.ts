@@ -34,7 +34,7 @@ describeWith('chromium', 'the built page: Lamplighter is played', () => {
     await page.getByLabel('model').selectOption('lcd');
     expect((await page.locator('.answer').textContent())?.trim()).toBe(''); // the hit was on the tube
     expect(await page.locator('.shots li').textContent()).toMatch(
-      /hit.*same frame, tested dark, beam-tube, wide-band/s,
+      /hit.*same frame, tested dark, picture tube, wide-band sensor with baseline/s,
     );
     await page.getByRole('button', { name: /^console/ }).click();
     await page.getByRole('button', { name: 'Add a pure delay behind it' }).click();

@@ -71,8 +71,8 @@ describe('two strategies through one light path', () => {
     expect(differences()).toEqual([['strategy', 'same frame, tested dark → then calibrated']]);
     const captions = [...comparison().shadowRoot!.querySelectorAll('.caption p')].map(textOf);
     expect(captions).toEqual([
-      'Shot 1, kept: ✕ miss same frame, tested dark, lcd, 50 ms late, wide-band',
-      'Shot 2, now: ✓ hit calibrated, lcd, 50 ms late, wide-band',
+      'Shot 1, kept: ✕ miss same frame, tested dark, LCD, 50 ms late, wide-band sensor with baseline',
+      'Shot 2, now: ✓ hit calibrated, LCD, 50 ms late, wide-band sensor with baseline',
     ]);
     const [kept, now] = rulers();
     const rows = [...comparison().shadowRoot!.querySelectorAll('tbody tr')].map((row) =>

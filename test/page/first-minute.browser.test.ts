@@ -47,7 +47,7 @@ describe('three presses of one button', () => {
     inner('.minute-step').focus();
     await userEvent.keyboard('{Enter}');
     await says(/^Shot 1 of 3: ✓ hit\. The tube lit up [\d.]+ µs after/);
-    expect(textOf('.answer')).toMatch(/^✓ hit same frame, tested dark, beam-tube/);
+    expect(textOf('.answer')).toMatch(/^✓ hit same frame, tested dark, picture tube/);
     expect(inner('time-ruler').shadowRoot!.querySelector('canvas')).not.toBe(null);
     await userEvent.keyboard('{Enter}');
     await says(/^Shot 2 of 3: ✕ miss\. Same game, same aim\. The light came 5\d\.\d ms after/);
@@ -55,7 +55,7 @@ describe('three presses of one button', () => {
     expect(inner('time-ruler').shadowRoot!.querySelector('canvas')).not.toBe(null);
     await userEvent.keyboard('{Enter}');
     await says(/^Shot 3 of 3: ✓ hit\. Same LCD: the light came 5\d\.\d ms after.*That was the first minute\./);
-    expect(textOf('.answer')).toMatch(/^✓ hit calibrated, lcd, 50 ms late/);
+    expect(textOf('.answer')).toMatch(/^✓ hit calibrated, LCD, 50 ms late/);
     expect([...bench().shadowRoot!.querySelectorAll('.minute-steps li')].map((li) => li.className)).toEqual(
       Array(3).fill('seen'),
     );

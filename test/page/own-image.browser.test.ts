@@ -40,7 +40,7 @@ describe('image, labels and scenario dropped together', () => {
     await button('Shoot once').click();
     await expect.element(page.getByText('too early').first(), SLOWLY).toBeVisible();
     await isThere(/Proved: with this alone changed/);
-    await expect.element(page.getByText('own image: first-light.nes, lcd, 50 ms late, wide-band')).toBeVisible();
+    await expect.element(page.getByText('own image: first-light.nes, LCD, 50 ms late, wide-band sensor with baseline')).toBeVisible();
     await button(/I have read this/).click();
     await expect.element(button('Pause')).toBeVisible();
     await expect.poll(() => Number(bench().dataset['frames'] ?? 0), SLOWLY).toBeGreaterThan(30);
@@ -122,7 +122,7 @@ describe('parts of a program', () => {
     await isThere(message);
     expect(chosen()).toBe(OWN);
     await button('Shoot once').click();
-    await isThere(/own image: first-light\.nes, beam-tube/);
+    await isThere(/own image: first-light\.nes, picture tube/);
     expect(await violations()).toEqual([]);
   });
 

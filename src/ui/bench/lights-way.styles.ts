@@ -16,6 +16,7 @@ export const LIGHTS_WAY_STYLES = css`
     padding: 0 0.5rem 0.4rem 0; position: relative; min-height: 44px;
   }
   button.station:focus-visible, :focus-visible { outline: 2px solid var(--light); outline-offset: 3px; border-radius: 3px; }
+  .end { display: grid; justify-items: start; gap: 0.1rem; position: relative; }
   .head { display: flex; align-items: center; height: 42px; }
   .dot {
     width: 11px; height: 11px; border: 2px solid var(--secondary); border-radius: 50%; background: var(--ground);
@@ -34,7 +35,8 @@ export const LIGHTS_WAY_STYLES = css`
     ol { flex-direction: column; }
     li::before { top: 0; bottom: 0; left: 5px; right: auto; border-top: none; border-left: 1.5px solid var(--secondary); }
     li:last-child::before { bottom: auto; height: 21px; width: auto; }
-    button.station { display: flex; align-items: center; gap: 0.6rem; padding: 0; flex-wrap: wrap; }
+    .end, button.station { display: grid; grid-template-columns: max-content 1fr; column-gap: 0.6rem; padding: 0 0 0.3rem; }
+    .head { grid-row: span 2; }
     svg { margin-left: 12px; }
   }
 `;
@@ -43,7 +45,7 @@ export const STATION_FORM_STYLES = css`
   :host { display: block; }
   p { margin: 0 0 0.6rem; max-width: 46rem; }
   .fields { display: flex; flex-wrap: wrap; gap: 0.7rem 1.25rem; align-items: end; }
-  label { display: grid; gap: 0.2rem; color: var(--secondary); font-size: 13px; max-width: 15rem; }
+  label { display: grid; grid-template-columns: minmax(0, 1fr); gap: 0.2rem; color: var(--secondary); font-size: 13px; max-width: 15rem; }
   label.choice { max-width: 24rem; }
   input, select, button {
     font: inherit; font-size: 15px; padding: 0.35rem 0.6rem; min-height: 44px; box-sizing: border-box; max-width: 100%;

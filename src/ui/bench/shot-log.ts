@@ -1,5 +1,6 @@
 import { html, nothing } from 'lit';
 import type { LightPathSettings, PlayOutcome } from '../../workers/play.api.ts';
+import { specOf } from './light-edits.ts';
 
 const LISTED_SHOTS = 12;
 
@@ -23,10 +24,12 @@ export const isSameSetUp = (a: SetUp, b: SetUp): boolean =>
 
 /** What was shot, and through what, in words; every number of it stands at its station. */
 export function setUpText({ strategy, lightPath: { stages, panel, sensor } }: SetUp): string {
-  const late = stages.map(({ kind, delayMs, frames }) =>
-    delayMs !== undefined ? `${delayMs} ms late` : frames !== undefined ? `${frames} frames late` : kind,
-  );
-  return [strategy, panel.kind, ...late, sensor.kind].join(', ');
+  const late = stages.map((stage) => {
+    const { delayMs, frames } = stage;
+    if (delayMs !== undefined) return `${delayMs} ms late`;
+    return frames === undefined ? specOf('stages', stage).title : `${frames} frame${frames === 1 ? '' : 's'} late`;
+  });
+  return [strategy, specOf('panel', panel).title, ...late, specOf('sensor', sensor).title].join(', ');
 }
 
 export const signOf = ({ isRight }: PlayOutcome): string => (isRight ? '✓' : '✕');
