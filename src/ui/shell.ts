@@ -1,8 +1,6 @@
-import './flash-screen.ts';
-import './lag-map/lag-map.ts';
 import './own-program/own-program-panel.ts';
 import './play-bench.ts';
-import { css, html, LitElement, nothing } from 'lit';
+import { css, html, LitElement, nothing, type PropertyValues } from 'lit';
 import { benchQuery, FIRST_STATE, readBenchQuery } from './bench/bench-state.ts';
 import { REAL_SCREEN_CAUTION } from './caution.ts';
 import { KeptPage } from './kept/kept-page.ts';
@@ -21,6 +19,12 @@ const SCREENS = [
 ] as const;
 type Screen = (typeof SCREENS)[number][0];
 
+/** Elements of screens that are fetched when they are first looked at, so that the bench is there sooner. */
+const FETCHED: Partial<Record<Screen, () => Promise<unknown>>> = {
+  'lag-map': () => import('./lag-map/lag-map.ts'),
+  'flash-check': () => import('./flash-screen.ts'),
+};
+
 const lostImage = (name: string): string =>
   `The image "${name}" stood on the bench, but this browser has not kept it: choose its files again.`;
 
@@ -30,6 +34,7 @@ export class Shell extends LitElement {
     screen: { state: true },
     faults: { state: true },
     own: { state: true },
+    unfetched: { state: true },
   };
 
   static override styles = css`
@@ -60,6 +65,8 @@ export class Shell extends LitElement {
   declare private faults: readonly string[];
   /** The own program of the page. */
   declare private own: OwnProgram | undefined;
+  /** Why the screen that is looked at could not be fetched. */
+  declare private unfetched: string | undefined;
   readonly #kept = new KeptPage(this, () => localStorage);
   /** The lag map was looked at: from then on it stays, with its form and its shots. */
   #isMapMade = false;
@@ -72,6 +79,7 @@ export class Shell extends LitElement {
     this.screen = 'bench';
     this.faults = [];
     this.own = undefined;
+    this.unfetched = undefined;
   }
 
   override connectedCallback(): void {
@@ -88,8 +96,19 @@ export class Shell extends LitElement {
     void this.#restore();
   }
 
-  override willUpdate(): void {
+  override willUpdate(changed: PropertyValues): void {
     this.#isMapMade ||= this.screen === 'lag-map';
+    if (changed.has('screen')) void this.#fetch(this.screen);
+  }
+
+  /** The browser fetches a file only once, and tries again only where it had failed. */
+  async #fetch(screen: Screen): Promise<void> {
+    this.unfetched = undefined;
+    try {
+      await FETCHED[screen]?.();
+    } catch (error) {
+      this.unfetched = (error as Error).message;
+    }
   }
 
   override render() {
@@ -107,6 +126,11 @@ export class Shell extends LitElement {
         this.faults.length === 0
           ? nothing
           : html`<p class="wrong" role="alert">✕ This link cannot be opened: ${this.faults.join('; ')}. The bench stands as it was; set it up here, or ask for a new link.</p>`
+      }
+      ${
+        this.unfetched === undefined
+          ? nothing
+          : html`<p class="wrong" role="alert">✕ This screen could not be fetched: ${this.unfetched}. See to the connection and load the page again; what stands on the bench is kept.</p>`
       }
       ${this.#kept.notes.view()}
       <latelight-play ?hidden=${this.screen !== 'bench'} @chosen=${this.#write} @own-wanted=${this.#openPanel}>
