@@ -8,7 +8,7 @@ import { startWorker } from '../workers/worker-tasks.ts';
 import { isRefusal } from './live-play.ts';
 import { programChoices, programNamed } from './own-program/chosen-program.ts';
 import { filesOf, type OwnProgram } from './own-program/own-program.ts';
-import { PAGE_RECORDER } from './page-recorder.ts';
+import { PAGE_RECORD } from './page-record.ts';
 
 const SCALE = { least: 0.5, most: 20 } as const;
 
@@ -46,7 +46,8 @@ export class FlashScreen extends LitElement {
   /** As typed. */
   declare private scale: string;
   declare private game: FlashStream | undefined;
-  declare private thisPage: FlashStream;
+  /** Undefined until it has been counted. */
+  declare private thisPage: FlashStream | undefined;
   declare private busy: string;
   declare private problem: Refusal | undefined;
   #worker: Worker | undefined;
@@ -58,9 +59,13 @@ export class FlashScreen extends LitElement {
     this.program = 'same-frame-tested';
     this.scale = '3';
     this.game = undefined;
-    this.thisPage = PAGE_RECORDER.report();
+    this.thisPage = undefined;
     this.busy = '';
     this.problem = undefined;
+  }
+
+  override firstUpdated(): void {
+    void this.#report();
   }
 
   override disconnectedCallback(): void {
@@ -92,7 +97,7 @@ export class FlashScreen extends LitElement {
       </form>
       <div id="size-problem">${isWrong ? html`<p class="wrong">✕ The size is "${this.scale}", expected a number from ${SCALE.least} to ${SCALE.most}.</p>` : nothing}</div>
       ${this.problem === undefined ? nothing : html`<p class="wrong" role="alert">✕ ${this.problem.refused}. ${this.problem.hint}</p>`}
-      <flash-report .streams=${this.game === undefined ? [this.thisPage] : [this.game, this.thisPage]} .busy=${this.busy}></flash-report>
+      <flash-report .streams=${[this.game, this.thisPage].filter((stream) => stream !== undefined)} .busy=${this.busy}></flash-report>
     `;
   }
 
@@ -107,8 +112,8 @@ export class FlashScreen extends LitElement {
     const scale = this.#size();
     if (scale === undefined || this.busy !== '') return;
     this.busy = 'The game is played and watched.';
-    this.thisPage = PAGE_RECORDER.report();
     try {
+      await this.#report();
       const files = await filesOf(programNamed(this.program, this.own));
       const profiles = FLASH_PROFILES.filter(({ id }) => id === 'wcag-a' || id === 'tv-1702').map(({ id }) => id);
       const answer = await this.#running().check({ ...files, scale, profiles });
@@ -123,6 +128,18 @@ export class FlashScreen extends LitElement {
       this.busy = '';
     }
   };
+
+  /** What the page has shown until now. */
+  async #report(): Promise<void> {
+    try {
+      this.thisPage = await PAGE_RECORD.report();
+    } catch (error) {
+      this.problem = {
+        refused: `What this page has shown could not be counted: ${(error as Error).message}`,
+        hint: 'Load the page again',
+      };
+    }
+  }
 
   #running(): Remote<FlashCheckService> {
     if (this.#worker === undefined) {

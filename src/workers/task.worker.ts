@@ -8,6 +8,7 @@ const SERVICES: Readonly<Record<WorkerTask, () => Promise<{ readonly service: ob
   play: () => import('./play.exposed.ts'),
   sweep: () => import('./sweep.exposed.ts'),
   'flash check': () => import('./flash-check.exposed.ts'),
+  'page record': () => import('./page-record.exposed.ts'),
 };
 
 const loaded = SERVICES[self.name as WorkerTask]();

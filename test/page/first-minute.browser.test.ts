@@ -4,7 +4,7 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import '../../src/ui/play-bench.ts';
 import '../../src/ui/page.css';
-import { PAGE_RECORDER } from '../../src/ui/page-recorder.ts';
+import { PAGE_RECORD } from '../../src/ui/page-record.ts';
 
 function show(): void {
   render(
@@ -66,8 +66,8 @@ describe('three presses of one button', () => {
   });
 
   test('come before the caution: no picture is drawn, nothing moves, the caution stands as it was', async () => {
-    const pictures = () => PAGE_RECORDER.report().watched;
-    const before = pictures();
+    const pictures = async () => (await PAGE_RECORD.report()).watched;
+    const before = await pictures();
     for (const shot of [1, 2, 3]) {
       inner('.minute-step').click();
       await says(new RegExp(`^Shot ${shot} of 3`));
@@ -77,7 +77,7 @@ describe('three presses of one button', () => {
     inner('time-ruler').shadowRoot!.querySelector<HTMLElement>('.plot')!.focus();
     await userEvent.keyboard('h');
     await new Promise((done) => setTimeout(done, 300));
-    expect(pictures()).toEqual(before);
+    expect(await pictures()).toEqual(before);
     await expect.element(page.getByRole('heading', { name: 'Before anything moves' })).toBeVisible();
     expect(bench().dataset['frames']).toBe(undefined); // no frame of a live game has run
   });

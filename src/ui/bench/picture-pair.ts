@@ -1,6 +1,6 @@
 import type { DrawnPicture, PlayBox } from '../../workers/play.api.ts';
 import type { BenchPicture } from '../bench-picture.ts';
-import { recordPicture } from '../page-recorder.ts';
+import { PAGE_RECORD } from '../page-record.ts';
 
 type PictureName = 'sent' | 'shown';
 
@@ -9,6 +9,8 @@ export class PicturePair {
   readonly #place: (name: PictureName) => BenchPicture | null;
   readonly #changed: () => void;
   #outlines: Readonly<Record<PictureName, readonly PlayBox[]>> = { sent: [], shown: [] };
+  /** Those that are on the record of the page. */
+  readonly #presented = new Set<PictureName>();
 
   /** `changed` is called when the outlines are others. */
   constructor(place: (name: PictureName) => BenchPicture | null, changed: () => void) {
@@ -22,14 +24,25 @@ export class PicturePair {
 
   /** null: what is drawn stays. */
   paint(name: PictureName, picture: DrawnPicture | null): void {
+    this.#forgetGone();
     if (picture === null) return;
     const place = this.#place(name);
     if (picture.dots !== null && place !== null) {
       place.paint(picture.dots);
-      recordPicture(place, picture.dots);
+      PAGE_RECORD.present(place, picture.dots);
+      this.#presented.add(name);
     }
     if (JSON.stringify(picture.outlines) === JSON.stringify(this.#outlines[name])) return;
     this.#outlines = { ...this.#outlines, [name]: picture.outlines };
     this.#changed();
+  }
+
+  /** A picture that is no longer on the page is no longer on its record. */
+  #forgetGone(): void {
+    for (const name of this.#presented) {
+      if (this.#place(name) !== null) continue;
+      this.#presented.delete(name);
+      PAGE_RECORD.remove(name);
+    }
   }
 }

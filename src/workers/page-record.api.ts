@@ -1,0 +1,11 @@
+import type { FlashStream } from './flash-check.api.ts';
+import type { PresentedPicture } from './flash-check.recorder.ts';
+
+/** Counts what the page presents, beside it. */
+export interface PageRecordService {
+  present(picture: PresentedPicture): void;
+  /** A picture is no longer on the page. */
+  remove(surface: string): void;
+  /** What was found so far. */
+  report(): FlashStream;
+}
