@@ -26,6 +26,7 @@ import { choiceView } from './choice.ts';
 import { KeptShot } from './compare/kept-shot.ts';
 import { rulerSection } from './compare/ruler-section.ts';
 import { isRefusal } from './live-play.ts';
+import { nextTask } from './next-task.ts';
 import { programChoices, programNamed, withShot } from './own-program/chosen-program.ts';
 import { ownImageName } from './own-program/own-id.ts';
 import { type ChosenProgram, filesOf, type OwnProgram, setUpOf } from './own-program/own-program.ts';
@@ -140,6 +141,12 @@ export class PlayBench extends LitElement {
     if (isShot) this.#play.pause();
     if (isOther && this.#play.phase !== 'caution') await this.#load();
     if (isShot) await this.#shootOnce();
+  }
+
+  /** First drawn in a task of its own, not in the one that makes the page. */
+  protected override async scheduleUpdate(): Promise<void> {
+    if (!this.hasUpdated) await nextTask();
+    super.scheduleUpdate();
   }
 
   override updated(): void {

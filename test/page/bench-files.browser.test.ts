@@ -13,12 +13,13 @@ const LATE: BenchState = {
   lightPath: withStage(FIRST_STATE.lightPath, 0, standardSetting(specsFor('stages')[0]!)),
 };
 
-beforeEach(() =>
+beforeEach(async () => {
   render(
     html`<main><h1>Latelight</h1><latelight-play></latelight-play></main>`,
     document.body.appendChild(document.createElement('div')),
-  ),
-);
+  );
+  await bench().updateComplete;
+});
 afterEach(() => {
   vi.restoreAllMocks();
   document.body.replaceChildren();

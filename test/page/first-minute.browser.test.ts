@@ -6,23 +6,24 @@ import '../../src/ui/play-bench.ts';
 import '../../src/ui/page.css';
 import { PAGE_RECORD } from '../../src/ui/page-record.ts';
 
-function show(): void {
+async function show(): Promise<void> {
   render(
     html`<main><h1>Latelight</h1><latelight-play></latelight-play></main>`,
     document.body.appendChild(document.createElement('div')),
   );
+  await document.querySelector('latelight-play')!.updateComplete;
 }
 
 /** The page is loaded again: all but the browser's storage is gone. */
-const reload = (): void => {
+const reload = (): Promise<void> => {
   document.body.replaceChildren();
-  show();
+  return show();
 };
 
 beforeEach(async () => {
   localStorage.clear();
   await page.viewport(1200, 900);
-  show();
+  await show();
 });
 afterEach(() => {
   document.body.replaceChildren();
@@ -87,7 +88,7 @@ describe('it is never in the way', () => {
   test('skipped at once it stays away, also after a reload, and a quiet link brings it back', async () => {
     await button('Skip it').click();
     await expect.element(title).not.toBeInTheDocument();
-    reload();
+    await reload();
     await expect.element(button(/^The first minute: three shots/)).toBeVisible();
     await expect.element(title).not.toBeInTheDocument();
     await button(/^The first minute: three shots/).click();
@@ -98,7 +99,7 @@ describe('it is never in the way', () => {
   test('left behind a step it goes on there, after a reload and from the link, and can be begun again', async () => {
     inner('.minute-step').click();
     await says(/^Shot 1 of 3: ✓ hit/);
-    reload();
+    await reload();
     await says(/^Shot 1 of 3: ✓ hit\. That was before this visit/);
     await button('Skip it').click();
     await button('Carry on with the first minute, shot 2 of 3').click();

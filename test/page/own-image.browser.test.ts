@@ -40,7 +40,9 @@ describe('image, labels and scenario dropped together', () => {
     await button('Shoot once').click();
     await expect.element(page.getByText('too early').first(), SLOWLY).toBeVisible();
     await isThere(/Proved: with this alone changed/);
-    await expect.element(page.getByText('own image: first-light.nes, LCD, 50 ms late, wide-band sensor with baseline')).toBeVisible();
+    await expect
+      .element(page.getByText('own image: first-light.nes, LCD, 50 ms late, wide-band sensor with baseline'))
+      .toBeVisible();
     await button(/I have read this/).click();
     await expect.element(button('Pause')).toBeVisible();
     await expect.poll(() => Number(bench().dataset['frames'] ?? 0), SLOWLY).toBeGreaterThan(30);

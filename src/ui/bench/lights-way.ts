@@ -3,6 +3,7 @@ import { html, LitElement, nothing, type PropertyValues, svg } from 'lit';
 import type { ModelSetting } from '../../light/parameters.ts';
 import type { ModelSpec } from '../../references/sourced.ts';
 import type { LightPathSettings } from '../../workers/play.api.ts';
+import { nextTask } from '../next-task.ts';
 import { isSamePlace, type Place, placesOf, settingAt, specOf, standardSetting, withStage } from './light-edits.ts';
 import { LIGHTS_WAY_STYLES } from './lights-way.styles.ts';
 import { addButtons, LightPathEvent } from './station-form.ts';
@@ -61,6 +62,12 @@ export class LightsWay extends LitElement {
     this.plots = undefined;
     this.drafts = {};
     this.chosen = undefined;
+  }
+
+  /** First drawn in a task of its own, not in the one that makes the bench. */
+  protected override async scheduleUpdate(): Promise<void> {
+    if (!this.hasUpdated) await nextTask();
+    super.scheduleUpdate();
   }
 
   override render() {
