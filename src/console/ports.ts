@@ -1,5 +1,8 @@
 /** What is plugged into a port. */
-export type PortDevice = 'none' | 'pad' | 'light sensor';
+export type PortDevice = 'none' | 'pad' | 'light sensor' | 'pad and light sensor';
+
+const hasPad = (device: PortDevice): boolean => device === 'pad' || device === 'pad and light sensor';
+const hasSensor = (device: PortDevice): boolean => device === 'light sensor' || device === 'pad and light sensor';
 
 /** The world outside the console, asked at the exact tick of a port read. */
 export interface Surroundings {
@@ -47,16 +50,14 @@ export class Ports {
 
   /** Bits 4..0 of a read in this processor cycle. */
   read(port: 1 | 2, cycle: number, tick: number): number {
-    switch (this.#devices[port - 1]!) {
-      case 'pad':
-        return this.#readPad(port, cycle, tick);
-      case 'light sensor': {
-        const light = this.#surroundings.readLight(port, tick) === 1 ? 0 : 0x08;
-        return light | (this.#surroundings.isTriggerClosed(port, tick) ? 0x10 : 0);
-      }
-      default:
-        return 0;
-    }
+    const device = this.#devices[port - 1]!;
+    const pad = hasPad(device) ? this.#readPad(port, cycle, tick) : 0;
+    return hasSensor(device) ? pad | this.#readSensor(port, tick) : pad;
+  }
+
+  #readSensor(port: 1 | 2, tick: number): number {
+    const light = this.#surroundings.readLight(port, tick) === 1 ? 0 : 0x08;
+    return light | (this.#surroundings.isTriggerClosed(port, tick) ? 0x10 : 0);
   }
 
   /**
@@ -64,25 +65,23 @@ export class Ports {
    * leaves a trace. An answer not after `tick` = this cannot be said.
    */
   steadyUntil(port: 1 | 2, tick: number): number {
-    switch (this.#devices[port - 1]!) {
-      case 'pad':
-        // After eight shifts only ones come.
-        return !this.#isStrobeHigh && this.#ports[port - 1]!.shift === 0xff ? Number.POSITIVE_INFINITY : tick;
-      case 'light sensor':
-        return this.#surroundings.lightConstantUntil?.(port, tick) ?? tick;
-      default:
-        return Number.POSITIVE_INFINITY;
-    }
+    const device = this.#devices[port - 1]!;
+    // After eight shifts only ones come from a pad.
+    if (hasPad(device) && (this.#isStrobeHigh || this.#ports[port - 1]!.shift !== 0xff)) return tick;
+    if (hasSensor(device)) return this.#surroundings.lightConstantUntil?.(port, tick) ?? tick;
+    return Number.POSITIVE_INFINITY;
   }
 
   /** What `read` would give in a tick before `steadyUntil`; changes nothing. */
   peekSteady(port: 1 | 2, cycle: number, tick: number): number {
-    return this.#devices[port - 1] === 'pad' ? 1 : this.read(port, cycle, tick);
+    const device = this.#devices[port - 1]!;
+    if (!hasPad(device)) return this.read(port, cycle, tick);
+    return hasSensor(device) ? 1 | this.#readSensor(port, tick) : 1;
   }
 
   /** The latest of several reads before `steadyUntil`, carried out. */
   endSteadyReads(port: 1 | 2, cycle: number, tick: number): void {
-    if (this.#devices[port - 1] === 'pad') this.#readPad(port, cycle, tick);
+    if (hasPad(this.#devices[port - 1]!)) this.#readPad(port, cycle, tick);
   }
 
   /** A write to $4016: bit 0 is the strobe of both pads. While it is high the pads load their buttons. */
@@ -91,7 +90,7 @@ export class Ports {
     for (const port of [1, 2] as const) {
       if (!isHigh && !this.#isStrobeHigh) continue;
       const state = this.#ports[port - 1]!;
-      state.shift = this.#devices[port - 1] === 'pad' ? this.#surroundings.buttons(port, tick) & 0xff : 0;
+      state.shift = hasPad(this.#devices[port - 1]!) ? this.#surroundings.buttons(port, tick) & 0xff : 0;
       state.isShiftDue = false;
     }
     this.#isStrobeHigh = isHigh;

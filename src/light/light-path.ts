@@ -47,11 +47,6 @@ export interface LightPathOptions {
   readonly aim: Aim;
   /** Later aims, by ascending tick. The history must be as long as `historyCapacity` says for a path that moves. */
   readonly moves?: readonly AimMove[];
-  /**
-   * How many of the latest pictures a panel is replayed from when the aim moves: all that the history keeps when not given.
-   * `historyCapacity` makes a path that is asked like one whose history is no longer than that.
-   */
-  readonly remembered?: number;
 }
 
 /** Plain data; `tick` is the last cut, `askedTick` the latest tick that somebody has asked for. */
@@ -77,6 +72,8 @@ const AIM_RANGE = {
 
 /** An aim that has just moved sees a panel that remembers this many of its slowest time constants. Our choice: e^-7 = 0.1 %. */
 const MEMORY_TIME_CONSTANTS = 7;
+/** The scan of the presentation that the glass is showing may not have come to the aim yet: so many are remembered beside. */
+const SCANNED_PRESENTATIONS = 1;
 
 /**
  * Number of pictures that the history must keep for these settings; more of them when the aim moves during the run.
@@ -130,6 +127,8 @@ export class LightPath {
   readonly #room: Room;
   readonly #swing: Turns | undefined;
   readonly #light: LightModes;
+  /** A panel that the aim has just come to is replayed from so many presentations before the one that it shows. */
+  readonly #remembered: number;
   #aim: Aim;
   #panel: Panel;
   #moves: readonly AimMove[];
@@ -164,6 +163,7 @@ export class LightPath {
     const { flicker } = this.#room;
     this.#swing = flicker && turnsOf(flicker.frequencyHz, Number.POSITIVE_INFINITY, timing);
     this.#panel = this.#panelAt(aim, 0, 0);
+    this.#remembered = memoryPictures(settings, timing) + SCANNED_PRESENTATIONS;
     this.isPureShift = this.#chain.isPureShift && this.#panel.isPureShift && flicker === undefined;
     this.sees = this.#panel.sees;
     for (const move of this.#moves) checkAim(move.aim);
@@ -360,7 +360,7 @@ export class LightPath {
     const [{ tick, aim }, ...later] = this.#moves as readonly [AimMove, ...AimMove[]];
     this.#moves = later;
     this.#moveTo(tick);
-    const first = this.#oldestPresentation();
+    const first = this.#firstRemembered(tick);
     const startTick = Math.min(tick, this.#chain.at(first)?.tTop ?? tick);
     this.#aim = aim;
     this.#panel = this.#panelAt(aim, first, startTick);
@@ -386,16 +386,21 @@ export class LightPath {
     carryTo(tick);
   }
 
-  /** Count of the oldest presentation from which on all pictures are kept. */
-  #oldestPresentation(): number {
-    let count = this.#chain.presented;
-    while (count > this.#chain.oldest && this.#isKept(this.#chain.at(count - 1)!)) count--;
-    return count;
+  /**
+   * Count of the presentation that a panel seen from `tick` on is replayed from. It follows from that tick alone: what the
+   * history keeps depends on when somebody asks. A history as long as `historyCapacity` says keeps its picture; of a shorter
+   * one, or a path made while the console runs, the oldest that is kept is taken.
+   */
+  #firstRemembered(tick: number): number {
+    let shown = this.#chain.presented - 1;
+    while (shown > this.#chain.oldest && this.#chain.at(shown)!.tTop > tick) shown--;
+    let first = Math.max(this.#chain.oldest, shown - this.#remembered);
+    while (first < shown && !this.#isKept(this.#chain.at(first)!)) first++;
+    return first;
   }
 
   #isKept({ content }: Presentation): boolean {
-    const { history, remembered = history.capacity } = this.#options;
-    return content.picture > history.newest - remembered && history.get(content.picture) !== undefined;
+    return this.#options.history.get(content.picture) !== undefined;
   }
 
   /** Carry the committed state on to a cut. */

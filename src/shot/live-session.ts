@@ -128,7 +128,7 @@ export class LiveSession implements TraceSink, Surroundings {
         cure: 'Choose less delay or a faster panel.',
       });
     }
-    return new LightPath({ settings, timing: this.timing, history: this.#history, aim: this.#aim, remembered: needed });
+    return new LightPath({ settings, timing: this.timing, history: this.#history, aim: this.#aim });
   }
 
   /** Where the spot's weight is half, dots. */

@@ -160,6 +160,16 @@ export class ShotWatch {
     return this.#heard[0]?.tick ?? null;
   }
 
+  /** Tick of the latest read of a light sensor since the trigger, the decision the last; null if there was none. */
+  get lastReadTick(): number | null {
+    return this.#reads[this.#reads.length - 1] ?? null;
+  }
+
+  /** When light of the flash that has been seen lit the bit first; null if it did not up to the latest tick asked for. */
+  get crossingTick(): number | null {
+    return this.#instants(this.#reads).crossing;
+  }
+
   /** What it has said so far. Error: SAID_RANGE. */
   get saidSoFar(): Said {
     return this.#said();
@@ -178,7 +188,12 @@ export class ShotWatch {
     );
     this.#warnOfSmallTargets(this.#shownTargets);
     this.#warnOfLateGlass();
-    this.#aimedTarget = aimedTargetOf(this.#truth);
+    this.lookFor(aimedTargetOf(this.#truth));
+  }
+
+  /** Look for the flash of this target from now on, as `begin` does for that of the truth; nothing is judged. */
+  lookFor(target: number): void {
+    this.#aimedTarget = target;
     const { newest } = this.#setup.history;
     this.#before = copyOf(this.#setup.history.get(newest - 1) ?? this.#setup.history.get(newest)!);
   }
@@ -331,9 +346,14 @@ export class ShotWatch {
     this.#flash = this.#finder.firstDot(picture, previous, at, marginDots, this.triggerTick);
   }
 
-  /** A box was seen, but never where target and margin say. Error: BOX_MISMATCH. */
+  /**
+   * A box was seen, but never where target and margin say. Nothing to refuse where the program said nothing: it may not have
+   * flashed for this shot at all, and what became bright is the scene, such as a target that the shot before has hit.
+   * Error: BOX_MISMATCH.
+   */
   #checkBox(): void {
     if (this.#flash !== undefined || this.#mismatch === undefined || this.#truth?.kind !== 'target') return;
+    if (!this.isAnswered) return;
     const { found, expected } = this.#mismatch;
     throw new LatelightError('BOX_MISMATCH', { found: describe(found), expected: describe(expected) });
   }

@@ -73,6 +73,7 @@ const NAME_OF: Readonly<Record<CauseId, string>> = {
   'room-light': 'dark room',
   'too-dim': 'threshold halved',
   'too-early': 'no delay',
+  'picture-early': 'picture later',
   'slow-panel': 'ideal panel',
   'blind-sensor': 'ideal sensor',
 };

@@ -112,6 +112,18 @@ describe('pulls close together', () => {
     expect(play.judged.map(causeOf)).toEqual(['too-early', 'too-early']);
   });
 
+  test('at a lamp that the first has lit: no box was flashed, which is no box of a wrong size', () => {
+    const play = new PlayedStreet('same-frame-tested', TUBE).run(60).pull().run(8).pull().run(90);
+    expect(play.outcomes.map(({ kind }) => kind)).toEqual(['judged', 'judged']);
+    expect(play.judged.map(({ result }) => result.judgement)).toEqual(['hit', 'no decision']);
+  });
+
+  test('at a lamp whose answer is still to come: the program is busy, not slow to see the trigger', () => {
+    const play = new PlayedStreet('same-frame-tested', lateLcd(50)).run(60).pull().run(8).pull().run(100);
+    expect(play.latest.result.judgement).toBe('no decision');
+    expect(causeOf(play.latest)).not.toBe('trigger-late');
+  });
+
   test('before the answer: the first is over before its fate is known, the second may have got its answer', () => {
     const [first, second] = late(200).pull().run(5).pull().run(90).judged;
     expect(first).toMatchObject({ live: 'pulled again', isEarly: false, result: { judgement: 'no decision' } });

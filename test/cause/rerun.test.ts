@@ -53,6 +53,7 @@ test("what is said after the first run's deadline is not said", () => {
     expect(runAgain(first, same)).toEqual({
       said: { kind: 'nothing' },
       judgement: 'no decision',
+      isAccident: false,
       decisionTick: null,
     });
     expect(observeAgain(first, same).result).toMatchObject({ judgement: 'no decision', ticks: { decision: null } });

@@ -2,6 +2,7 @@ import { LatelightError } from '../../errors/latelight-error.ts';
 import { PictureHistory } from '../../picture/picture.ts';
 import { isRightJudgement } from '../judgement.ts';
 import { capacityFor, type PreparedScenario } from '../shot.ts';
+import { changedScenario } from './apply-cure.ts';
 import { INTERVENTIONS } from './index.ts';
 import type { Finding, Intervention, IsRight } from './intervention.ts';
 import { type Observation, observeShot } from './observation.ts';
@@ -39,7 +40,8 @@ export function explainShot(prepared: PreparedScenario, shot: number, options: E
 
 /**
  * Explain a shot that was observed: every intervention with evidence alone, then pairs of them, then pairs whose second one
- * has its evidence only when the first is put right. Same input, same bytes.
+ * has its evidence only when the first is put right. Of an edge nothing is wrong that a program or the light could mend:
+ * another aim alone is tried. Same input, same bytes.
  */
 export function explain(first: Observation, options: ExplainOptions = {}): Explanation {
   return atOnce(explainStepwise(first, options));
@@ -52,7 +54,10 @@ export function* explainStepwise(
 ): Stepwise<Explanation> {
   const { judgement } = first.result;
   if (isRightJudgement(judgement)) return { kind: 'right' };
-  const candidates = interventions.filter((intervention) => intervention.evidence(first) !== 0);
+  const isEdge = judgement === 'edge';
+  const candidates = interventions.filter(
+    (intervention) => (!isEdge || intervention.movesAim === true) && intervention.evidence(first) !== 0,
+  );
   const world = firstWorld(first);
   const history = new PictureHistory(capacityFor(first.prepared));
   const isRight: IsRight = (changed) => isRightIn(first, changed, history);
@@ -65,6 +70,7 @@ export function* explainStepwise(
     }));
     return { kind: 'proved', causes };
   }
+  if (isEdge) return { kind: 'not proved', tried: candidates.map(({ name }) => name) };
   const search = { first, interventions, candidates, world, isRight };
   const pair = (yield* pairOf(search)) ?? (yield* pairBehind(search));
   return pair ?? { kind: 'not proved', tried: candidates.map(({ name }) => name) };
@@ -103,7 +109,7 @@ function* pairOf({ first, candidates, world, isRight }: Search): Stepwise<Explan
       const [withA, withB] = [a.apply(world, first), b.apply(world, first)];
       yield;
       if (!isRight(b.apply(withA, first))) continue;
-      return pair([a, a.describe(first, withB, isRight)], [b, b.describe(first, withA, isRight)]);
+      return pairTogether({ world, isRight }, [a, first, withB], [b, first]);
     }
   }
   return undefined;
@@ -123,10 +129,34 @@ function* pairBehind({ first, interventions, candidates, world, isRight }: Searc
       if (b === a || candidates.includes(b) || b.evidence(second) === 0) continue;
       yield;
       if (!isRight(b.apply(withA, second))) continue;
-      return pair([a, a.describe(first, b.apply(world, second), isRight)], [b, b.describe(second, withA, isRight)]);
+      return pairTogether({ world, isRight }, [a, first, b.apply(world, second)], [b, second]);
     }
   }
   return undefined;
+}
+
+/**
+ * Both findings of a pair, with limits that hold together: that of the first is found with the second put right wholly, that
+ * of the second with the first as far as it was said. Where that leaves the second none, the first is put right wholly.
+ */
+function pairTogether(
+  { world, isRight }: Pick<Search, 'world' | 'isRight'>,
+  [a, first, withB]: readonly [Intervention, Observation, World],
+  [b, second]: readonly [Intervention, Observation],
+): Explanation {
+  const limited = a.describe(first, withB, isRight);
+  const stated = withStated(world, limited) ?? a.apply(world, first);
+  if (isRight(b.apply(stated, second))) return pair([a, limited], [b, b.describe(second, stated, isRight)]);
+  const whole = a.describe(first, withB, () => false);
+  const withWhole = withStated(world, whole) ?? a.apply(world, first);
+  return pair([a, whole], [b, b.describe(second, withWhole, isRight)]);
+}
+
+/** The world with the amounts that a finding states; undefined where they are not settings of the light's way. */
+function withStated(world: World, { cure: { changes } }: Finding): World | undefined {
+  const ofLight = changes.filter((change) => change.in === 'scenario' && change.path.startsWith('lightPath.'));
+  if (ofLight.length === 0) return undefined;
+  return { ...world, scenario: changedScenario(world.scenario, ofLight), isLightNew: true };
 }
 
 type Found = readonly [intervention: Intervention, finding: Finding];
@@ -148,8 +178,8 @@ function observedAgain(first: Observation, world: World): Observation | undefine
 
 function isRightIn(first: Observation, world: World, history: PictureHistory): boolean {
   try {
-    const { judgement } = runAgain(first, world, history);
-    return isRightJudgement(judgement);
+    const { judgement, isAccident } = runAgain(first, world, history);
+    return isRightJudgement(judgement) && !isAccident;
   } catch (error) {
     if (error instanceof LatelightError && error.code !== 'INTERNAL') return false;
     throw error;

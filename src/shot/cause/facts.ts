@@ -56,15 +56,19 @@ export function boxOffset(first: Observation): { x: number; y: number } {
   return { x: box.x - at.x, y: box.y - at.y };
 }
 
-/** Whether the target is no longer drawn, or its box is, for the first time since the trigger. */
+/** The picture in which the target is no longer drawn, or its box is, or all is darker, for the first time since the trigger. */
 export function reactionPicture(first: Observation): PictureNote | undefined {
   const k = Math.max(0, aimedTarget(first));
   const [before] = first.pictures;
   const scene = before?.targetLight[k] ?? 0;
+  const whole = before?.pictureLight ?? 0;
   const flash = flashPicture(first);
   return picturesSince(first).find(
     (note) =>
-      note === flash || (note.targetLight[k] ?? 0) < scene / 2 || (note.targetLight[k] ?? 0) > 2 * scene + BOX_RISE,
+      note === flash ||
+      note.pictureLight < whole / 2 ||
+      (note.targetLight[k] ?? 0) < scene / 2 ||
+      (note.targetLight[k] ?? 0) > 2 * scene + BOX_RISE,
   );
 }
 

@@ -12,6 +12,7 @@ import { NO_JAM } from './interventions/jam.ts';
 import { KEEP_NMI } from './interventions/keep-nmi.ts';
 import { NMI_IN_TIME } from './interventions/nmi-in-time.ts';
 import { NO_DELAY } from './interventions/no-delay.ts';
+import { PICTURE_LATER } from './interventions/picture-later.ts';
 import { RIGHT_POLARITY } from './interventions/right-polarity.ts';
 import { RIGHT_PORT } from './interventions/right-port.ts';
 import { SENSOR_AS_CALIBRATED } from './interventions/sensor-as-calibrated.ts';
@@ -38,6 +39,7 @@ export const INTERVENTIONS: readonly Intervention[] = [
   DARK_ROOM,
   HALF_THRESHOLD,
   NO_DELAY,
+  PICTURE_LATER,
   IDEAL_PANEL,
   IDEAL_SENSOR,
 ];

@@ -22,6 +22,7 @@ export type CauseId =
   | 'room-light'
   | 'too-dim'
   | 'too-early'
+  | 'picture-early'
   | 'slow-panel'
   | 'blind-sensor';
 
@@ -71,6 +72,8 @@ export type IsRight = (world: World) => boolean;
 export interface Intervention {
   readonly name: string;
   readonly title: string;
+  /** What was aimed at becomes something else: all that can be done about an edge. */
+  readonly movesAim?: true;
   evidence(first: Observation): number;
   apply(world: World, first: Observation): World;
   describe(first: Observation, world: World, isRight: IsRight): Finding;

@@ -14,6 +14,8 @@ export interface PictureNote {
   readonly index: number;
   readonly lineZeroTick: number;
   readonly targets: readonly TargetRectangle[];
+  /** Mean light of the whole picture, looked at on a lattice; light of white = 1. */
+  readonly pictureLight: number;
   /** Mean light of the spot, and of each target where the program has it; light of white = 1. */
   readonly spotLight: number;
   readonly targetLight: readonly number[];
@@ -42,6 +44,8 @@ export interface Sight {
 
 /** Scanlines above and below the aim in which sprites are counted: a box of 32 dots and its spot. Our choice. */
 const NEAR_LINES = 40;
+/** Dots and scanlines of the lattice: a sprite of 8 by 8 has four points of it, wherever it stands. */
+const LATTICE = 4;
 /** Scanlines that a run goes on where no picture is complete: shorter than the vertical blank. */
 const BLANK_LINES = 4;
 
@@ -84,11 +88,19 @@ export class PictureNotes {
       index,
       lineZeroTick,
       targets,
+      pictureLight: this.#pictureLight(picture),
       spotLight: this.#spotLight(picture),
       targetLight: targets.map((target) => meanLight(picture, target, this.#light)),
       boxLight: targets.map((target) => meanLight(picture, boxOf(target, scenario.targets.marginDots), this.#light)),
       dropped: droppedSprites(raster, image.pattern, isNear),
     });
+  }
+
+  #pictureLight({ codes }: Picture): number {
+    let sum = 0;
+    for (let y = 0; y < PICTURE_HEIGHT; y += LATTICE)
+      for (let x = 0; x < PICTURE_WIDTH; x += LATTICE) sum += this.#light[codes[y * PICTURE_WIDTH + x]!]!;
+    return (sum * LATTICE * LATTICE) / (PICTURE_WIDTH * PICTURE_HEIGHT);
   }
 
   #spotLight({ codes }: Picture): number {

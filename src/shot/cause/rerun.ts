@@ -1,18 +1,26 @@
 import type { Console } from '../../console/console.ts';
 import { FastConsole } from '../../console/fast/fast-console.ts';
-import type { Surroundings } from '../../console/ports.ts';
+import type { PortDevice, Surroundings } from '../../console/ports.ts';
 import type { RasterState } from '../../console/raster/raster-state.ts';
 import { type AimMove, LightPath, type LightPathSettings, type LightPathState } from '../../light/light-path.ts';
 import { OPTICS } from '../../light/optics/index.ts';
 import { findModel, settingValues } from '../../light/parameters.ts';
 import { ALL_LINES, type LineRange, PictureHistory, type PictureHistoryState } from '../../picture/picture.ts';
 import type { PortReads, TraceEvent, TraceSink } from '../../trace/trace.ts';
-import { msToTicks, PICTURE_HEIGHT, PICTURE_WIDTH, ticksPerFrame, ticksPerLine } from '../../units/timing.ts';
+import {
+  msToTicks,
+  PICTURE_HEIGHT,
+  PICTURE_WIDTH,
+  type Timing,
+  ticksPerFrame,
+  ticksPerLine,
+} from '../../units/timing.ts';
+import { FlashFinder, pairAt } from '../flash.ts';
 import { PullInputs } from '../inputs.ts';
 import { type Judgement, judge, type Said } from '../judgement.ts';
 import { capacityFor, requestOf, type ShotState } from '../shot.ts';
 import { ShotWatch } from '../shot-watch.ts';
-import type { Aim } from '../truth.ts';
+import { type Aim, aimedTargetOf } from '../truth.ts';
 import { patchedImage } from './apply-cure.ts';
 import { type Observation, type SavedMoment, settleTicks } from './observation.ts';
 import { PictureNotes, type PictureRun } from './picture-notes.ts';
@@ -25,6 +33,8 @@ import type { Poke, World } from './world.ts';
 export interface RerunResult {
   readonly said: Said;
   readonly judgement: Judgement;
+  /** A hit that light of this flash has no part in: it was decided before that had come. */
+  readonly isAccident: boolean;
   readonly decisionTick: number | null;
 }
 
@@ -51,6 +61,7 @@ export const firstWorld = ({ prepared, result }: Observation): World => ({
   isHandStill: false,
   isGapFree: false,
   isInverted: false,
+  isOnBothPorts: false,
   retouch: NO_RETOUCH,
   closesEarlierTicks: 0,
   keepsNmi: false,
@@ -81,10 +92,13 @@ export function sampleLevels(
   return new Rerun(first, { ...world, isLightNew: true }, history, true).levels(fromTick, toTick, stepTicks);
 }
 
-/** When the light bit goes dark for good in a world, from a tick on; undefined if it does not by `toTick`. */
+/**
+ * When the light bit goes dark for good in a world, from a tick on; undefined if it does not by `toTick`. The path of the
+ * light goes on as it was, so that the sensor knows the light that it was used to, unless the world has another one.
+ */
 export function darkTick(first: Observation, world: World, fromTick: number, toTick: number): number | undefined {
   const history = new PictureHistory(capacityFor(first.prepared));
-  return new Rerun(first, { ...world, isLightNew: true }, history).darkTick(fromTick, toTick);
+  return new Rerun(first, world, history).darkTick(fromTick, toTick);
 }
 
 /**
@@ -112,6 +126,9 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
   readonly #watch: ShotWatch;
   readonly #deadlineTick: number;
   readonly #triggerTick: number;
+  readonly #target: number;
+  /** The scanlines that are drawn. */
+  readonly #lines: LineRange;
   readonly #peek = (address: number): number => this.#console.peek(address);
   /** A path of its own for drawings, committed up to the tick before the next one drawn. */
   readonly #probe: LightPath | undefined;
@@ -131,20 +148,24 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
     const plan = scenario.shots[shot]!;
     this.#world = world;
     this.#triggerTick = result.ticks.trigger;
+    this.#target = aimedTargetOf(world.truth);
     this.#deadlineTick = result.ticks.deadline;
     const { tick, state } = momentFor(first, world);
     this.#shotLight = state.light;
     this.#lastRead = [tick, tick];
     const shotAimTick = scenario.pulls.length === 0 ? 0 : msToTicks(timing, plan.atMs - scenario.settleMs);
     const lines = isWhole ? ALL_LINES : drawnLines(first, world, state);
+    this.#lines = lines;
     const lightChangesTick = prepared.scenario.pullsLightPath === undefined ? 0 : shotAimTick;
     this.#inputs = new PullInputs(scenario, plan, timing, lightChangesTick, world.closesEarlierTicks);
-    this.#history = history;
-    history.load(NO_PICTURES);
+    // A world whose light is later keeps more pictures than the first run did.
+    const capacity = capacityFor({ ...prepared, scenario });
+    this.#history = capacity > history.capacity ? new PictureHistory(capacity) : history;
+    this.#history.load(NO_PICTURES);
     this.#console = new FastConsole({
       timing,
       image: patchedImage(world.image, world.pokes),
-      devices: scenario.ports,
+      devices: world.isOnBothPorts ? (scenario.ports.map(withSensor) as [PortDevice, PortDevice]) : scenario.ports,
       surroundings: this,
       history: this.#history,
       trace: this,
@@ -154,7 +175,7 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
       hooks: { targetsForNextPicture: () => prepared.probes.targets(this.#peek) },
     });
     // Building a console begins a picture: the history is loaded after it.
-    this.#history.load(state.history);
+    this.#history.load(asLongAs(this.#history.capacity, state.history, timing));
     this.#console.load(patchedState(state.console, world.pokes));
     const { retouch } = world;
     this.#seen = retouch === NO_RETOUCH ? this.#history : new RetouchedHistory(this.#history, retouch);
@@ -163,15 +184,16 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
     const { pullsLightPath } = scenario;
     if (pullsLightPath !== undefined && state.pullsLight !== undefined && tick < lightChangesTick)
       this.#pullsLight = this.#lightFrom(state.pullsLight, pullsLightPath, tick, shotAimTick, false);
+    const { x, y } = plan.aim;
     this.#watch = new ShotWatch({
-      scenario,
+      scenario: world.isOnBothPorts ? { ...scenario, ports: ['light sensor', 'light sensor'] } : scenario,
       timing,
       probes: prepared.probes,
       history: this.#seen,
       light: this.#light,
       peek: this.#peek,
       shot,
-      aim: plan.aim,
+      aim: { x: within(x + world.offset.x, PICTURE_WIDTH), y: within(y + world.offset.y, PICTURE_HEIGHT) },
       triggerTick: this.#triggerTick - world.closesEarlierTicks,
       lines,
       // That of the first run: another light path would have another one.
@@ -210,13 +232,44 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
   }
 
   finish(): RerunResult {
+    this.runUntil(this.#watch.triggerTick);
+    this.#watch.lookFor(this.#target);
     while (!this.#hasJammed && !this.#watch.isAnswered && this.#console.tick < this.#deadlineTick) this.#step();
     const said = this.#watch.saidSoFar;
-    return {
-      said,
-      judgement: judge(this.#world.truth, said),
-      decisionTick: this.#watch.decisionTick,
-    };
+    const judgement = judge(this.#world.truth, said);
+    const { decisionTick } = this.#watch;
+    return { said, judgement, isAccident: judgement === 'hit' && !this.#hasSeenFlash(decisionTick!), decisionTick };
+  }
+
+  /**
+   * Whether light of this flash had come when the program decided. A program that takes the bit the other way round decides
+   * when it reads a lit one; one that decides at a dark one has not waited for the flash but for its end.
+   */
+  #hasSeenFlash(decisionTick: number): boolean {
+    const { isInverted } = this.#world;
+    const { lastReadTick } = this.#watch;
+    if (isInverted && lastReadTick !== null && this.#light.bitAt(lastReadTick) === 0) return false;
+    // The picture of the flash is looked at when it is complete.
+    for (let frame = 0; frame < FRAMES_TO_FLASH && !this.#watch.hasFlash && !this.#hasJammed; frame++) this.#step();
+    const { crossingTick, hasFlash } = this.#watch;
+    if (!hasFlash) return this.#hasBrightened(decisionTick);
+    return crossingTick !== null && crossingTick <= decisionTick;
+  }
+
+  /**
+   * The same of a flash that is no whole box, such as one with sprites missing: a picture since the trigger made the spot
+   * brighter, and the bit turned lit between its light and the decision.
+   */
+  #hasBrightened(decisionTick: number): boolean {
+    const { timing } = this.#world;
+    const light = this.#light;
+    const finder = new FlashFinder(timing, light.spotAt(light.aim), light.spectralWeights, this.#lines);
+    for (let index = this.#seen.newest; ; index--) {
+      const pair = pairAt(this.#seen, index);
+      if (pair === undefined || pair[0].lineZeroTick < this.#watch.triggerTick) return false;
+      if (!finder.isSpotBrighter(...pair)) continue;
+      if (hasLitFlip(light.flips, light.rowTick(index, finder.firstSpotLine) - 1, decisionTick)) return true;
+    }
   }
 
   levels(fromTick: number, toTick: number, stepTicks: number): LevelSamples {
@@ -234,16 +287,20 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
     return { aboveCdM2, atTick };
   }
 
-  /** The first tick from which on the bit is dark at the end of a frame; undefined if it is not by `toTick`. */
+  /**
+   * The first tick from which on the bit stays dark for two frames, longer than between two pulses of a tube or of a
+   * backlight; undefined if it is not dark by `toTick`.
+   */
   darkTick(fromTick: number, toTick: number): number | undefined {
+    const dark = DARK_FRAMES * ticksPerFrame(this.#world.timing);
     for (;;) {
       this.#step();
       const { tick } = this.#console;
-      if (tick > fromTick && this.#light.bitAt(tick - 1) === 0) {
-        const { flips } = this.#light;
-        return Math.max(fromTick, flips[flips.length - 1] ?? fromTick);
-      }
-      if (this.#hasJammed || tick > toTick) return undefined;
+      const isLit = this.#light.bitAt(tick - 1) === 1;
+      const { flips } = this.#light;
+      const since = Math.max(fromTick, flips[flips.length - 1] ?? fromTick);
+      if (!isLit && tick > since + dark) return since;
+      if (this.#hasJammed || tick > toTick + dark) return undefined;
     }
   }
 
@@ -285,7 +342,7 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
     this.#light.bitAt(Math.min(this.#deadlineTick, this.#console.tick - 1));
     const result = this.#watch.result();
     const { truth } = this.#world;
-    const judged = { ...result, truth, judgement: judge(truth, result.said) };
+    const judged = { ...result, aim, truth, judgement: judge(truth, result.said) };
     return {
       result: { ...judged, ticks: { ...result.ticks, trigger: ticks.trigger } },
       record: this.#record,
@@ -304,7 +361,7 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
     const picture = this.#history.get(this.#history.newest);
     const end = (picture?.lineZeroTick ?? tick) + PICTURE_HEIGHT * ticksPerLine(timing);
     this.#runTo(end > tick ? end : end + ticksPerFrame(timing));
-    if (this.#console.tick < this.#triggerTick) return;
+    if (this.#console.tick < this.#watch.triggerTick) return;
     const state = this.#console.save();
     state.raster.registers.control |= NMI_ON;
     this.#console.load(state);
@@ -369,6 +426,31 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
     return this.#inputs.buttons(port, tick);
   }
 }
+
+/** A flash that has been seen is in the picture in progress when the program decides, or in one before. */
+const FRAMES_TO_FLASH = 2;
+const DARK_FRAMES = 2;
+
+/** What a port is with a light sensor beside what is plugged in. */
+const withSensor = (device: PortDevice): PortDevice => (device === 'pad' ? 'pad and light sensor' : 'light sensor');
+
+/** Pictures for a history that keeps more of them: those before are black, as is a light path before its first. */
+function asLongAs(capacity: number, { newest, pictures }: PictureHistoryState, timing: Timing): PictureHistoryState {
+  const missing = Math.min(capacity, newest + 1) - pictures.length;
+  const [oldest] = pictures;
+  if (missing <= 0 || oldest === undefined) return { newest, pictures };
+  const black = Array.from({ length: missing }, (_, k) => ({
+    index: oldest.index - missing + k,
+    lineZeroTick: oldest.lineZeroTick - (missing - k) * ticksPerFrame(timing),
+    codes: new Uint16Array(oldest.codes.length).fill(BLACK),
+    drawn: ALL_LINES,
+    targets: [],
+  }));
+  return { newest, pictures: [...black, ...pictures] };
+}
+
+/** Colour code of black. */
+const BLACK = 0x0f;
 
 const NO_PICTURES: PictureHistoryState = { newest: -1, pictures: [] };
 

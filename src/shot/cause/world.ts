@@ -27,6 +27,8 @@ export interface World {
   /** A read answers lit if the bit was lit at any time since the read before. */
   readonly isGapFree: boolean;
   readonly isInverted: boolean;
+  /** The light sensor answers on both ports, beside the pads that are plugged in. */
+  readonly isOnBothPorts: boolean;
   readonly retouch: Retouch;
   /** The trigger's contact closes so many ticks earlier. */
   readonly closesEarlierTicks: number;

@@ -140,7 +140,9 @@ const STILL_LIT: Plant = {
   id: 'still-lit',
   base(lot) {
     const path = lcd(lot);
-    const panel = { ...path.panel, fallMs: lot.number(20, 90) };
+    const pwm =
+      lot.number(0, 1) < 0.3 ? { pwmHz: lot.number(120, 480), pwmDuty01: 0.5, pwmPhase01: lot.number(0, 1) } : {};
+    const panel = { ...path.panel, fallMs: lot.number(20, 90), ...pwm };
     const stages = lot.number(0, 1) < 0.5 ? [] : delayed(lot.number(0, 8));
     const setting = beside(lot, { ...path, panel, stages });
     return withConstants(setting, { SKY: lot.pick([0x20, 0x31, 0x37, 0x38, 0x10]), BLACK_FRAMES: 14 });
@@ -199,6 +201,21 @@ const TOO_EARLY: Plant = {
   id: 'too-early',
   base: (lot) => onLamp(lot, lcd(lot)),
   plant: (setting, lot) => withPath(setting, { stages: delayed(lot.number(8, 200)) }),
+};
+
+/** A program that waits for a late panel, and sees to it that the light does not come before that. */
+const PICTURE_EARLY: Plant = {
+  id: 'picture-early',
+  base(lot) {
+    const frames = lot.whole(2, 7);
+    const setting = withConstants(lateLcd(lot, frames), { SKIP_DARK: 1, BOX_FRAMES: 2 });
+    return withPath(setting, { stages: delayed(frames * FRAME_MS + lot.number(1, 5)) });
+  },
+  plant(setting, lot) {
+    const [stage] = pathOf(setting).stages as readonly { readonly delayMs: number }[];
+    const early = lot.number(1.3, 2) * FRAME_MS;
+    return stage === undefined ? setting : withPath(setting, { stages: delayed(Math.max(0, stage.delayMs - early)) });
+  },
 };
 
 const SLOW_PANEL: Plant = {
@@ -297,6 +314,7 @@ export const PLANTS: readonly Plant[] = [
   ROOM_LIGHT,
   TOO_DIM,
   TOO_EARLY,
+  PICTURE_EARLY,
   SLOW_PANEL,
   BLIND_SENSOR,
 ];

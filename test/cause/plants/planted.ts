@@ -60,6 +60,7 @@ const MOST_DRAWS = 20_000;
 /** Two faults of different kinds in one shot. */
 export interface PlantedPair {
   readonly plants: readonly [Plant, Plant];
+  readonly setting: Setting;
   readonly prepared: PreparedScenario;
 }
 
@@ -81,7 +82,9 @@ export function* plantedPairs(plants: readonly Plant[], seed: number): Generator
     const [a, b] = [lot.pick(ofTarget), lot.pick(ofTarget)];
     if (a === b) continue;
     const base = a.base(lot);
-    const prepared = preparedIfValid(b.plant(a.plant(base, lot), lot));
-    if (prepared !== undefined && isEffective(prepareTarget(base), prepared)) yield { plants: [a, b], prepared };
+    const setting = b.plant(a.plant(base, lot), lot);
+    const prepared = preparedIfValid(setting);
+    if (prepared !== undefined && isEffective(prepareTarget(base), prepared))
+      yield { plants: [a, b], setting, prepared };
   }
 }

@@ -17,6 +17,8 @@
 ;   LIT                   0 = bit 3 is 0 while light is seen, else the other way round
 ;   SKY, LAMP, BOX        colours of the backdrop, the lamp and the box
 ;   LAST_DARK             1 = the last read of the black pictures must be dark, else none
+;   PAD_STOPS             1 = while button A of the pad in port 1 is held it takes no shot: none
+;   SKIP_DARK             1 = the last read of the pictures in which it does not look must be dark, else none
 
         .setcpu "6502"
 
@@ -29,6 +31,7 @@ PPUDATA   = $2007
 OAMDMA    = $4014
 APUFRAME  = $4017
 GUN       = $4017
+PADS      = $4016
 LIGHT     = %00001000
 TRIGGER   = %00010000
 MARGIN    = 4
@@ -121,6 +124,19 @@ main:   jsr wait_frame
         .endif
         lda #CONTROL
         sta PPUCTRL
+        .if PAD_STOPS
+        lda #1
+        sta PADS
+        sta isLit
+        lda #0
+        sta PADS
+        lda PADS
+        and #1
+        beq @not_held
+        lda #0
+        jmp @decide
+@not_held:
+        .endif
         ; where the box stands
         lda ringAt
         sec
@@ -150,6 +166,11 @@ main:   jsr wait_frame
         .repeat SKIP_FRAMES
         jsr wait_frame
         .endrepeat
+        .if SKIP_DARK
+        lda LIGHT_PORT
+        and #LIGHT
+        sta isLit               ; 0 = lit
+        .endif
         jsr wait_frame
         lda #0
         sta count
@@ -180,7 +201,7 @@ main:   jsr wait_frame
         lda #0
         beq @decide
 @lit:   lda #1
-        .if LAST_DARK
+        .if LAST_DARK + SKIP_DARK
         ldx isLit
         bne @decide
         lda #0

@@ -26,6 +26,8 @@ export const FIRST_LIGHT = {
   LAMP: 0x07,
   BOX: 0x20,
   LAST_DARK: 0,
+  SKIP_DARK: 0,
+  PAD_STOPS: 0,
 };
 
 export type Constants = typeof FIRST_LIGHT;

@@ -1,4 +1,6 @@
-import { centreOf } from '../../truth.ts';
+import { OPTICS } from '../../../light/optics/index.ts';
+import { findModel, settingValues } from '../../../light/parameters.ts';
+import { centreOf, findTruth, type Truth } from '../../truth.ts';
 import { aimedTarget, length, round, shownTarget } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
@@ -12,18 +14,28 @@ function toCentre(first: Observation): { x: number; y: number } {
   return { x: centre.x - aim.x, y: centre.y - aim.y };
 }
 
+/** What that aim is on, by the targets that the glass showed: a small target's centre may be an edge all the same. */
+function truthThere(first: Observation): Truth {
+  const { aim, shownTargets } = first.result;
+  const { lightPath, targets, limits } = first.prepared.scenario;
+  const { x, y } = toCentre(first);
+  const optics = findModel(OPTICS, lightPath.optics.kind, 'optics').create(settingValues(lightPath.optics), {});
+  const centre = { x: aim.x + x, y: aim.y + y };
+  return findTruth(centre, optics.radiusDots, shownTargets, targets.marginDots, limits);
+}
+
 /** The wand points at the centre of the target that the glass showed. */
 export const AIM_AT_CENTRE: Intervention = {
   name: 'aim at the centre',
   title: "the wand points at the shown target's centre",
+  movesAim: true,
   evidence: (first) => length(toCentre(first)),
   apply(world, first) {
     const { x, y } = toCentre(first);
-    const target = aimedTarget(first);
     return {
       ...world,
       offset: { x: world.offset.x + x, y: world.offset.y + y },
-      truth: { kind: 'target', target, shares: world.truth.shares },
+      truth: truthThere(first),
       isLightNew: true,
     };
   },

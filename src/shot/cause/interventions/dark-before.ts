@@ -3,7 +3,7 @@ import { aimedTarget, flashPicture, frameTicks, ms, picturesSince, spanOf, toMs 
 import { type Finding, field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
 import type { PictureNote } from '../picture-notes.ts';
-import { darkTick } from '../rerun.ts';
+import { darkTick, firstWorld } from '../rerun.ts';
 import type { World } from '../world.ts';
 
 /** Light of white = 1; a spot is dark below it. Assumed: half of the darkest colours. */
@@ -41,15 +41,28 @@ function earlierLight(first: Observation): number | undefined {
 /** Black pictures that are tried at most, frames. */
 const MOST_BLACK = 60;
 
-/** When the light that was seen would go out if every picture from the first black one on were black. */
-function darkAt(first: Observation, world: World): number {
+/**
+ * When the light that was seen would go out if every picture from the first black one on were black, or where none is from
+ * the first one since the trigger; undefined if that many black pictures do not make it dark.
+ */
+function darkAt(first: Observation, world: World): number | undefined {
   const [lit] = litBefore(first);
-  const black = blackPicture(first);
+  const black = blackPicture(first) ?? picturesSince(first)[0];
   const from = lit ?? first.result.ticks.trigger;
-  const retouch = { ...world.retouch, blackFrom: black?.index ?? 0 };
-  const latest = from + MOST_BLACK * frameTicks(first);
-  return darkTick(first, { ...world, retouch }, from, latest) ?? latest;
+  const retouch = { ...world.retouch, blackFrom: black?.index ?? world.retouch.blackFrom };
+  return darkTick(first, { ...world, retouch }, from, from + MOST_BLACK * frameTicks(first));
 }
+
+/** Those of first runs are asked for twice. */
+const darkMade = new WeakMap<Observation, number | undefined>();
+
+function darkAtFirst(first: Observation): number | undefined {
+  if (!darkMade.has(first)) darkMade.set(first, darkAt(first, firstWorld(first)));
+  return darkMade.get(first);
+}
+
+/** In the world that is described; one with another fault put right may keep its light up for longer than any black is tried. */
+const darkIn = (first: Observation, world: World): number => darkAt(first, world) ?? darkAtFirst(first)!;
 
 /** The glass is given black instead of every picture before the flash. */
 export const DARK_BEFORE: Intervention = {
@@ -59,18 +72,18 @@ export const DARK_BEFORE: Intervention = {
     first.pictures.some(({ spotLight }) => spotLight >= DARK) || earlierLight(first) !== undefined
       ? litBefore(first).length
       : 0,
-  apply: (world, first) => ({
-    ...world,
-    retouch: { ...world.retouch, blackUntil: lastBefore(first) },
-    isLightNew: true,
-  }),
+  apply(world, first) {
+    // Light that black pictures do not put out is none of a picture's.
+    if (darkAtFirst(first) === undefined) return world;
+    return { ...world, retouch: { ...world.retouch, blackUntil: lastBefore(first) }, isLightNew: true };
+  },
   describe(first, world) {
     const earlier = earlierLight(first);
     if (earlier !== undefined) return earlierFlash(first, world, earlier);
     const lit = litBefore(first);
     const { trigger } = first.result.ticks;
     const [at] = lit;
-    const dark = darkAt(first, world);
+    const dark = darkIn(first, world);
     const black = blackPicture(first)?.lineZeroTick ?? trigger;
     const asked = flashPicture(first)?.lineZeroTick ?? black;
     const frames = Math.max(1, Math.ceil((dark - asked) / frameTicks(first)));
@@ -95,7 +108,7 @@ export const DARK_BEFORE: Intervention = {
 function earlierFlash(first: Observation, world: World, on: number): Finding {
   const { trigger } = first.result.ticks;
   const [lit] = litBefore(first) as [number];
-  const dark = darkAt(first, world);
+  const dark = darkIn(first, world);
   const frames = Math.max(1, Math.ceil((dark - lit) / frameTicks(first)) + 1);
   const later = Math.round(toMs(first, frames * frameTicks(first)) * 1000) / 1000;
   const { atMs } = first.prepared.scenario.shots[first.shot]!;

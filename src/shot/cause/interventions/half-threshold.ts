@@ -1,3 +1,5 @@
+import { PANELS } from '../../../light/panel/index.ts';
+import { findModel } from '../../../light/parameters.ts';
 import { frameTicks, round } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
@@ -11,6 +13,20 @@ function withThreshold(world: World, thresholdCdM2: number): World {
   const { lightPath } = world.scenario;
   const sensor = { ...lightPath.sensor, thresholdCdM2 };
   return { ...world, scenario: { ...world.scenario, lightPath: { ...lightPath, sensor } }, isLightNew: true };
+}
+
+/** A panel that is so many times as bright, cd/m2 of its white; undefined where its model ends before. */
+function brighterWhite({ scenario: { lightPath } }: World, factor: number): number | undefined {
+  const { spec } = findModel(PANELS, lightPath.panel.kind, 'panel');
+  const white = Number((Number(lightPath.panel['whiteCdM2']) * factor).toPrecision(4));
+  const { max } = spec.parameters.find(({ name }) => name === 'whiteCdM2')!;
+  return white <= max ? white : undefined;
+}
+
+function withWhite(world: World, whiteCdM2: number): World {
+  const { lightPath } = world.scenario;
+  const panel = { ...lightPath.panel, whiteCdM2 };
+  return { ...world, scenario: { ...world.scenario, lightPath: { ...lightPath, panel } }, isLightNew: true };
 }
 
 /** Light of a flash is looked at for so long after it began, frames. Our choice. */
@@ -34,6 +50,9 @@ export const HALF_THRESHOLD: Intervention = {
     const { aboveCdM2: level } = sampleLevels(first, world, [from, to], Math.round(frame / SAMPLES));
     const guess = Number((level * SAFE_SHARE).toPrecision(3));
     const allowed = guess > threshold / 2 && isRight(withThreshold(world, guess)) ? guess : threshold / 2;
+    const factor = Number(Math.max(1.01, threshold / (level * SAFE_SHARE)).toPrecision(3));
+    const white = brighterWhite(world, factor);
+    const isBrighterRight = white !== undefined && isRight(withWhite(world, white));
     return {
       id: 'too-dim',
       fields: {
@@ -41,10 +60,11 @@ export const HALF_THRESHOLD: Intervention = {
         level: field(level, 'cd/m2'),
         missing: field(threshold - level, 'cd/m2'),
         allowed: field(allowed, 'cd/m2'),
+        ...(isBrighterRight ? { factor: field(factor, 'times'), white: field(white, 'cd/m2') } : {}),
       },
       sentence: `Light from this flash lifted the sensor to ${round(level)} cd/m2, ${round(threshold - level)} cd/m2 below its threshold of ${round(threshold)} cd/m2.`,
       cure: {
-        text: `Lower the threshold to ${round(allowed)} cd/m2 or less, or make the flash brighter by ${round(threshold - level)} cd/m2 or more.`,
+        text: `Lower the threshold to ${round(allowed)} cd/m2 or less${isBrighterRight ? `, or turn the screen up to ${factor} times its light or more, to a white of ${round(white)} cd/m2` : ''}.`,
         changes: [{ in: 'scenario', path: 'lightPath.sensor.thresholdCdM2', value: allowed }],
       },
     };

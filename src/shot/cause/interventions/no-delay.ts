@@ -1,4 +1,5 @@
 import type { ModelSetting } from '../../../light/parameters.ts';
+import { isLitAt } from '../../light-bit.ts';
 import { frameTicks, latencyOf, ms, round, spanOf, toMs } from '../facts.ts';
 import { field, type Intervention, type IsRight } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
@@ -15,6 +16,12 @@ function withStages(world: World, stages: readonly ModelSetting[]): World {
 function tooEarly({ result: { ticks } }: Observation): number {
   const { crossing, lastRead } = ticks;
   return crossing === null || lastRead === null ? 0 : Math.max(0, crossing - lastRead);
+}
+
+/** The program's last read saw light, whatever light: it did not stop because its time was over. */
+function hasStoppedAtLight({ result: { reads, flips, said } }: Observation): boolean {
+  const last = reads[reads.length - 1];
+  return said.kind !== 'nothing' && last !== undefined && isLitAt(flips, last);
 }
 
 /** Reads may lie so far apart that the last one just misses the light, ms. Our choice. */
@@ -64,25 +71,27 @@ export const NO_DELAY: Intervention = {
     const allowed = allowedMs(first, world, isRight);
     const less = toMs(first, delay) - allowed;
     const frames = Math.max(1, Math.ceil(early / frameTicks(first)));
+    const isLooking = early > 0 && !hasStoppedAtLight(first);
     const isEarly = early > 0 && crossing !== null && flashOnWire !== null && lastRead !== null;
     return {
       id: 'too-early',
       fields: {
         ...(isEarly ? {} : { delay: ms(first, delay) }),
-        ...(early > 0 ? { early: ms(first, early), frames: field(frames, 'frames') } : {}),
+        ...(early > 0 ? { early: ms(first, early) } : {}),
+        ...(isLooking ? { frames: field(frames, 'frames') } : {}),
         less: field(less, 'ms'),
         ...(allowed > 0 ? { allowed: field(allowed, 'ms') } : {}),
         ...(crossing !== null && flashOnWire !== null ? { arrival: ms(first, crossing - flashOnWire) } : {}),
         ...(isEarly ? { lastRead: ms(first, lastRead - flashOnWire) } : {}),
       },
       sentence: isEarly
-        ? `Light from this flash crossed the threshold ${spanOf(first, crossing - flashOnWire)} after its line left the console; the program's last read was ${spanOf(first, Math.abs(lastRead - flashOnWire))} ${lastRead < flashOnWire ? 'before' : 'after'}: ${spanOf(first, early)} too early.`
+        ? `Light from this flash crossed the threshold ${spanOf(first, crossing - flashOnWire)} after its line left the console; the program's last read was ${spanOf(first, Math.abs(lastRead - flashOnWire))} ${lastRead < flashOnWire ? 'before' : 'after'}: ${spanOf(first, early)} too early${isLooking ? '' : ', because that read saw other light'}.`
         : lateText(first),
       cure: {
-        text: `${early > 0 ? `Look at least ${spanOf(first, early)} longer (${frames} frame${frames === 1 ? '' : 's'}), or choose` : 'Choose'} a picture mode that is ${round(less)} ms less late: ${allowed > 0 ? `${round(allowed)} ms or less` : 'no delay'}, for this aim.`,
+        text: `${isLooking ? `Look at least ${spanOf(first, early)} longer (${frames} frame${frames === 1 ? '' : 's'}), or choose` : 'Choose'} a picture mode that is ${round(less)} ms less late: ${allowed > 0 ? `${round(allowed)} ms or less` : 'no delay'}, for this aim.`,
         changes: [
           { in: 'scenario', path: 'lightPath.stages', value: stagesOf(allowed) },
-          ...(early > 0
+          ...(isLooking
             ? [{ in: 'program' as const, constant: 'frames of the look', by: frames, unit: 'frames' }]
             : []),
         ],

@@ -1,30 +1,32 @@
 import { isLitAt } from '../../light-bit.ts';
-import { frameTicks } from '../facts.ts';
+import { reactionPicture } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
 
-/** Lit and dark reads in the last frame before the decision, and lit ones since the trigger. */
+/**
+ * Lit and dark reads from the first picture that answers the trigger to the decision, and lit ones of this flash. What is
+ * read before is read for the contact of the trigger.
+ */
 function readsOf(first: Observation): { lit: number; dark: number; litOfFlash: number } {
   const { reads, flips, ticks } = first.result;
-  const end = ticks.decision ?? ticks.deadline;
-  const lit = reads.filter((tick) => isLitAt(flips, tick));
-  const last = reads.filter((tick) => tick > end - frameTicks(first));
+  const from = reactionPicture(first)?.lineZeroTick ?? ticks.trigger;
+  const looks = reads.filter((tick) => tick >= from);
+  const lit = looks.filter((tick) => isLitAt(flips, tick));
   return {
-    lit: last.filter((tick) => isLitAt(flips, tick)).length,
-    dark: last.filter((tick) => !isLitAt(flips, tick)).length,
+    lit: lit.length,
+    dark: looks.length - lit.length,
     litOfFlash: lit.filter((tick) => tick >= (ticks.crossing ?? Number.POSITIVE_INFINITY)).length,
   };
 }
 
-/** Reads of the last frame that contradict what the program said: all of them dark, and it said a target, or all lit by this
- * flash, and it said none. */
+/** Reads that contradict what the program said: all of them dark, and it said a target, or all lit by this flash, and it said none. */
 function contradictions(first: Observation): number {
   const { lit, dark, litOfFlash } = readsOf(first);
   switch (first.result.said.kind) {
     case 'target':
       return lit === 0 ? dark : 0;
     case 'none':
-      return dark === 0 ? Math.min(lit, litOfFlash) : 0;
+      return dark === 0 && lit === litOfFlash ? litOfFlash : 0;
     default:
       return 0;
   }
@@ -41,8 +43,8 @@ export const RIGHT_POLARITY: Intervention = {
     const count = contradictions(first);
     const what =
       said.kind === 'target'
-        ? `The program said target ${said.target} after ${count} reads in the last frame that saw no light and none that did`
-        : `The program said none after ${count} reads in the last frame that saw light of this flash and none that was dark`;
+        ? `The program said target ${said.target} after ${count} reads that saw no light and none that did`
+        : `The program said none after ${count} reads that saw light of this flash and none that was dark`;
     return {
       id: 'wrong-polarity',
       fields: {

@@ -23,16 +23,21 @@ function strayReads(first: Observation): { port: 1 | 2; count: number } {
   return counts[0]!.count >= counts[1]!.count ? counts[0]! : counts[1]!;
 }
 
-/** The light sensor answers on both ports. */
+/** A pad that is played with must stay where it is. */
+const isPlayedWith = ({ prepared: { scenario } }: Observation, port: 1 | 2): boolean =>
+  scenario.ports[port - 1] === 'pad' && scenario.pads.some((press) => press.port === port);
+
+/** The light sensor answers on both ports, beside a pad that is plugged in. */
 export const RIGHT_PORT: Intervention = {
   name: 'right port',
   title: 'the light sensor answers on both ports',
   evidence: (first) => strayReads(first).count,
-  apply: (world) => ({ ...world, scenario: { ...world.scenario, ports: ['light sensor', 'light sensor'] } }),
+  apply: (world) => ({ ...world, isOnBothPorts: true }),
   describe(first) {
     const { port, count } = strayReads(first);
     const { ports } = first.prepared.scenario;
     const sensorPort = ports.indexOf('light sensor') + 1;
+    const isPad = isPlayedWith(first, port);
     return {
       id: 'wrong-port',
       fields: {
@@ -45,9 +50,9 @@ export const RIGHT_PORT: Intervention = {
       },
       sentence: `Between trigger and decision the program read port ${port} (${addressText(port)}) ${count} times, and the light sensor is plugged into port ${sensorPort} (${addressText(sensorPort)}), which it read ${first.result.reads.length} times.`,
       cure: {
-        text: `Read the light at ${addressText(sensorPort)} instead of ${addressText(port)}, or plug a light sensor into port ${port} as well.`,
+        text: `Read the light at ${addressText(sensorPort)} instead of ${addressText(port)}${isPad ? '' : `, or plug a light sensor into port ${port} as well`}.`,
         changes: [
-          { in: 'scenario', path: 'ports', value: ['light sensor', 'light sensor'] },
+          ...(isPad ? [] : [{ in: 'scenario' as const, path: 'ports', value: ['light sensor', 'light sensor'] }]),
           { in: 'program', constant: 'light port', to: addressOf(sensorPort), unit: '' },
         ],
       },

@@ -23,8 +23,19 @@ function isIgnored(first: Observation): boolean {
   return record.firstClosedRead(port, trigger) !== undefined;
 }
 
-/** Whole frames by which the first changed picture came later than from a program that acts on the first edge. */
+/**
+ * Whole frames by which the contact is to close earlier; 0 where that would be within the pull before: the program is then
+ * late because it was busy with that.
+ */
 function framesLate(first: Observation): number {
+  const frames = reactionFramesLate(first);
+  const { scenario, timing } = first.prepared;
+  const closes = first.result.ticks.trigger - frames * frameTicks(first);
+  return scenario.pulls.some(({ atMs, squeezeMs }) => closes <= msToTicks(timing, atMs + squeezeMs)) ? 0 : frames;
+}
+
+/** Whole frames by which the first changed picture came later than from a program that acts on the first edge. */
+function reactionFramesLate(first: Observation): number {
   const reaction = reactionPicture(first);
   if (reaction === undefined) return isIgnored(first) ? IGNORED_FRAMES : 0;
   const frames = (reaction.lineZeroTick - first.result.ticks.trigger) / frameTicks(first);
