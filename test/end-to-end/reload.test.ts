@@ -39,7 +39,9 @@ describeWith('chromium', 'the built page after a crash', () => {
       await again.getByText('It stays 50 ms until then.').waitFor();
       await again.getByRole('button', { name: 'Undo' }).click();
       await again.getByRole('button', { name: 'Shoot once' }).click();
-      await again.getByText('own image: first-light.nes, picture tube, 32 ms late, wide-band sensor with baseline').waitFor();
+      await again
+        .getByText('own image: first-light.nes, picture tube, 32 ms late, wide-band sensor with baseline')
+        .waitFor();
     } finally {
       await close();
     }
