@@ -2,6 +2,7 @@ import { angleOf, Decays, flushed, type LightModes, Turns } from '../../../src/l
 import type { AimMove, LightPathOptions, LightPathState } from '../../../src/light/light-path.ts';
 import { OPTICS } from '../../../src/light/optics/index.ts';
 import type { Aim, Optics } from '../../../src/light/optics/optics.ts';
+import { PANELS } from '../../../src/light/panel/index.ts';
 import type { Gathered, ImpulseSum, Panel, PanelContext, SpectralWeights } from '../../../src/light/panel/panel.ts';
 import { findModel, settingValues } from '../../../src/light/parameters.ts';
 import { NO_PHASOR, type Phasor } from '../../../src/light/phasor.ts';
@@ -14,7 +15,7 @@ import type { Presentation } from '../../../src/light/signal/signal-stage.ts';
 import { PHOSPHORS } from '../../../src/references/phosphor.ts';
 import type { ParameterValues } from '../../../src/references/sourced.ts';
 import { cos, sin } from '../../../src/units/exact-math.ts';
-import { msToTicks, ticksToSeconds } from '../../../src/units/timing.ts';
+import { msToTicks, ticksPerFrame, ticksToSeconds } from '../../../src/units/timing.ts';
 import { PlainDecays } from './plain-decays.ts';
 import { PlainLcd } from './plain-lcd.ts';
 import { PlainLineRate } from './plain-line-rate.ts';
@@ -174,7 +175,7 @@ export class PlainPath {
     const [{ tick, aim }, ...later] = this.#moves as readonly [AimMove, ...AimMove[]];
     this.#moves = later;
     this.#moveTo(tick);
-    const first = this.#oldestPresentation();
+    const first = this.#firstRemembered(tick);
     const startTick = Math.min(tick, this.#chain.at(first)?.tTop ?? tick);
     this.#aim = aim;
     this.#panel = this.#panelAt(aim, first, startTick);
@@ -200,11 +201,21 @@ export class PlainPath {
     carryTo(tick);
   }
 
-  /** Count of the oldest presentation from which on all pictures are kept. */
-  #oldestPresentation(): number {
-    let count = this.#chain.presented;
-    while (count > this.#chain.oldest && this.#isKept(this.#chain.at(count - 1)!)) count--;
-    return count;
+  /**
+   * Count of the presentation that is replayed from: as many before the one shown at a tick as seven time constants of the
+   * panel are pictures, and one, for its scan may not have come to the aim yet; of these the oldest whose picture is kept.
+   */
+  #firstRemembered(tick: number): number {
+    const { settings, timing } = this.#options;
+    const { panel } = settings;
+    const slowestS = findModel(PANELS, panel.kind, 'panel').slowestS(settingValues(panel));
+    const pictures = Math.ceil((7 * slowestS) / ticksToSeconds(timing, ticksPerFrame(timing)));
+    const counts: number[] = [];
+    for (let count = this.#chain.oldest; count < this.#chain.presented; count++) counts.push(count);
+    const begun = counts.filter((count) => this.#chain.at(count)!.tTop <= tick);
+    const shown = begun[begun.length - 1] ?? this.#chain.oldest;
+    const kept = counts.filter((count) => count >= shown - pictures - 1 && count < shown);
+    return kept.find((count) => this.#isKept(this.#chain.at(count)!)) ?? shown;
   }
 
   #isKept({ content }: Presentation): boolean {
