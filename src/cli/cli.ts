@@ -56,13 +56,39 @@ type Options = ReturnType<typeof readArguments>['values'];
 
 function readArguments(args: string[]) {
   try {
-    return parseArgs({ args, allowPositionals: true, options: OPTIONS });
+    return parseArgs({ args: withNegatives(args), allowPositionals: true, options: OPTIONS });
   } catch (error) {
-    throw new LatelightError('USAGE', {
-      found: (error as Error).message.split('. ')[0]!,
-      expected: expectedOption((error as Error).message),
-    });
+    throw new LatelightError('USAGE', refusedOption((error as NodeJS.ErrnoException).code, (error as Error).message));
   }
+}
+
+/** A number below 0 is the value of the option before it, not an option: the command says what it takes. */
+function withNegatives(args: readonly string[]): string[] {
+  const joined: string[] = [];
+  for (const arg of args) {
+    const option = joined[joined.length - 1] ?? '';
+    const isValue = /^-[\d.]/.test(arg) && takesValue(option);
+    if (isValue) joined.pop();
+    joined.push(isValue ? `${option}=${arg}` : arg);
+  }
+  return joined;
+}
+
+function takesValue(arg: string): boolean {
+  const name = arg.replace(/^--/, '');
+  return (
+    arg.startsWith('--') && Object.hasOwn(OPTIONS, name) && OPTIONS[name as keyof typeof OPTIONS].type === 'string'
+  );
+}
+
+/** What is wrong with an option, in our words. */
+function refusedOption(code: string | undefined, message: string): { found: string; expected: string } {
+  const option = /'(?:-\w, )?(--?[^' <]+)/.exec(message)?.[1] ?? 'an option';
+  if (code !== 'ERR_PARSE_ARGS_INVALID_OPTION_VALUE')
+    return { found: message.split('. ')[0]!, expected: expectedOption(message) };
+  return message.includes('does not take an argument')
+    ? { found: `${option} with a value`, expected: `${option} alone` }
+    : { found: `${option} without a value`, expected: `a value after ${option}` };
 }
 
 /** What to write instead of an option that is not known. */

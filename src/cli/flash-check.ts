@@ -6,6 +6,8 @@ import {
   FLASH_CAUTION,
   FLASH_DISCLAIMER,
   flashAdvice,
+  notWatchedLine,
+  playedLine,
   sceneLine,
   verdictLines,
 } from '../safety/flash-text.ts';
@@ -31,7 +33,7 @@ export const USUAL_PROFILES: readonly string[] = ['wcag-a', 'tv-1702'];
 /**
  * `latelight flash-check SCENARIO... [--seconds N] [--scale N] [--profile ID] [--pictures FILE]`
  *
- * Answers whether everything stays below the limits. Errors: USAGE and those of reading and running a scenario.
+ * Answers whether everything that the scenarios play was watched and stays below the limits. Errors: USAGE and those of reading and running a scenario.
  */
 export function flashCheck(paths: readonly string[], options: FlashCheckArguments): boolean {
   if (paths.length === 0)
@@ -44,7 +46,9 @@ export function flashCheck(paths: readonly string[], options: FlashCheckArgument
   if (options.json === true)
     console.log(JSON.stringify({ latelight: 1, flashChecks: checks.map(documentOf) }, null, 2));
   else for (const check of checks) console.log(textOf(check));
-  return checks.every(({ verdicts }) => verdicts.every(({ passes }) => passes));
+  return checks.every(
+    ({ verdicts, played }) => played.notWatchedMs.length === 0 && verdicts.every(({ passes }) => passes),
+  );
 }
 
 interface Check extends GameFlashes {
@@ -75,6 +79,7 @@ function documentOf({ swapsRedGreenEmphasis: _, verdicts, ...rest }: Check) {
       worstSecond: worstSecond && {
         fromS: worstSecond.fromS,
         toS: worstSecond.toS,
+        beforeS: worstSecond.before?.timeS ?? null,
         picturesS: worstSecond.pictures.map(({ timeS }) => timeS),
         left: worstSecond.left,
       },
@@ -82,11 +87,12 @@ function documentOf({ swapsRedGreenEmphasis: _, verdicts, ...rest }: Check) {
   };
 }
 
-/** The worst second of the first check that fails, or of the first there is. Error: USAGE. */
+/** The worst second, and the picture before it, of the first check that fails, or of the first there is. Error: USAGE. */
 function savePictures(path: string, checks: readonly Check[]): void {
   const check = checks.find(({ verdicts }) => verdicts.some(({ passes }) => !passes)) ?? checks[0]!;
   const verdict = check.verdicts.find(({ passes }) => !passes) ?? check.verdicts[0]!;
-  const pictures = verdict.worstSecond?.pictures.map(({ picture }) => picture) ?? [];
+  const { before = null, pictures: changing = [] } = verdict.worstSecond ?? {};
+  const pictures = [...(before === null ? [] : [before]), ...changing].map(({ picture }) => picture);
   if (pictures.length === 0) {
     console.error('Nothing flashes, so there is no picture to save.');
     return;
@@ -101,17 +107,19 @@ function savePictures(path: string, checks: readonly Check[]): void {
   }
 }
 
-function textOf({ title, seconds, scale, verdicts, stripes }: Check): string {
+function textOf({ title, seconds, scale, verdicts, stripes, played }: Check): string {
   const lines = [
     `${title}: what the game shows, ${seconds.toFixed(1)} s from power-on, shown at ${scale} CSS pixels a line`,
   ];
+  lines.push(`  ! ${playedLine(played)}`);
+  if (played.notWatchedMs.length > 0) lines.push(`  ✕ ${notWatchedLine(played)}`);
   for (const verdict of verdicts) {
     lines.push(...verdictLines(verdict).map((line, i) => `${i === 0 ? '  ' : '    '}${line}`));
     lines.push(...verdict.scenes.map((scene, i) => `    ${sceneLine(scene, i + 1)}`));
   }
   // Every profile counts how long flashes go on; the first is the one that the page is held to.
   for (const care of careLines(verdicts[0]?.load ?? [], stripes)) lines.push(`  ${care}`);
-  for (const advice of flashAdvice(verdicts)) lines.push(`  ${advice}`);
+  for (const advice of flashAdvice(verdicts, { scale, pixelAspect: 1 })) lines.push(`  ${advice}`);
   lines.push('', FLASH_DISCLAIMER, FLASH_CAUTION, '');
   return lines.join('\n');
 }

@@ -47,7 +47,7 @@ Exit status
   0   every shot was run, whatever its judgement; every limit of a plan is shown
   1   a scenario, an image or a program was refused; the message says what was found, expected and what to do
   2   the command line was not understood
-  3   --require-right was given and a shot was not right; a limit of a plan is not shown, or a cell could not be shot; a game flashes above the limits
+  3   --require-right was given and a shot was not right; a limit of a plan is not shown, or a cell could not be shot; a game flashes above the limits, or a shot of it was not watched
   70  a fault of Latelight itself
   130 a sweep was stopped
 `;

@@ -37,23 +37,23 @@ export class BlockArea {
     return { column: position % across, row: Math.floor(position / across) };
   }
 
-  /** Take the marks of a frame: `isMarked(i)` for every cell. Answers whether any is marked. */
-  mark(isMarked: (cell: number) => boolean): boolean {
+  /** Share of the block that so many cells are, as if all of them were in it. */
+  shareOf(cells: number): number {
+    return cells * this.#grid.cellShare;
+  }
+
+  /** Take the marks of a frame: `isMarked(i)` for every cell. */
+  mark(isMarked: (cell: number) => boolean): void {
     const { columns, rows } = this.#grid;
     const sums = this.#sums;
-    let isAny = false;
     for (let row = 0; row < rows; row++) {
       let sum = 0;
       for (let column = 0; column < columns; column++) {
-        if (isMarked(row * columns + column)) {
-          sum++;
-          isAny = true;
-        }
+        if (isMarked(row * columns + column)) sum++;
         const at = (row + 1) * (columns + 1) + column + 1;
         sums[at] = sums[at - columns - 1]! + sum;
       }
     }
-    return isAny;
   }
 
   /** Share of the block that is marked at a position. */
@@ -69,11 +69,16 @@ export class BlockArea {
 
   /** The position with the largest share, the first of equal ones. */
   largest(): { readonly share: number; readonly position: number } {
-    let [share, position] = [-1, 0];
-    for (let at = 0; at < this.positions; at++) {
-      const here = this.shareAt(at);
-      if (here > share) [share, position] = [here, at];
-    }
-    return { share, position };
+    const { columns, rows, blockColumns, blockRows, cellShare } = this.#grid;
+    const sums = this.#sums;
+    const below = blockRows * (columns + 1);
+    let [most, position, at] = [-1, 0, 0];
+    for (let row = 0; row + blockRows <= rows; row++)
+      for (let left = row * (columns + 1); left + blockColumns <= row * (columns + 1) + columns; left++, at++) {
+        const right = left + blockColumns;
+        const cells = sums[right + below]! - sums[left + below]! - sums[right]! + sums[left]!;
+        if (cells > most) [most, position] = [cells, at];
+      }
+    return { share: most * cellShare, position };
   }
 }

@@ -1,8 +1,10 @@
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
 import { BlockArea, type BlockGrid } from './block-area.ts';
-import { markChangedCells } from './changed-cells.ts';
+import { type DotSwings, LevelDots } from './dot-swings.ts';
+import { FineBalance } from './fine-balance.ts';
 import {
   blockAt,
+  type FlashAnalyserOptions,
   type FlashKind,
   generalRule,
   gridOf,
@@ -11,49 +13,49 @@ import {
   type ShownSize,
   type WorstFlash,
 } from './flash-analyser.ts';
-import { linearOf, olderRedLevel, relativeLuminance } from './flash-colour.ts';
-import type { FlashProfile } from './flash-profile.ts';
-import { LevelSwings, type SwingRule } from './level-swings.ts';
+import { linearOf, olderRedLevel, redRatio, relativeLuminance, SATURATED_RED } from './flash-colour.ts';
+import type { FlashProfile, RedTest } from './flash-profile.ts';
+import type { SwingRule } from './level-swings.ts';
 import { WINDOW_S } from './recent-changes.ts';
+import { RedDots, redCodesOf } from './red-dots.ts';
 
-/** Squares of a fine balanced pattern below 0.1 degree are no flash, CSS pixels: 341 pixels are 10 degrees. Source: WCAG 2.2,
- * term "general flash and red flash thresholds", exception. */
-const EXEMPT_PX = 341 / 100;
-const MOST_WINDOW = 8;
 const CELL = 8;
-const COLUMNS = PICTURE_WIDTH / CELL;
-const CELLS = COLUMNS * (PICTURE_HEIGHT / CELL);
-const DOTS = PICTURE_WIDTH * PICTURE_HEIGHT;
 const SLACK = 1e-9;
-const NONE = new Uint16Array(0);
-
-/** The first dot of a cell. */
-function firstOf(cell: number): number {
-  const row = Math.floor(cell / COLUMNS);
-  return row * CELL * PICTURE_WIDTH + (cell - row * COLUMNS) * CELL;
-}
+const NONE = new Int32Array(0);
+/** Largest squares of a fine pattern that are told from coarser ones, dots. Our choice: windows of two of them are a cell. */
+const MOST_FINE = CELL / 2;
+const PICTURE = { width: PICTURE_WIDTH, height: PICTURE_HEIGHT };
 
 /** A fine pattern has squares of so many dots at most to be left out; 0 = none is fine enough. */
-function exemptDots({ scale, pixelAspect }: ShownSize): number {
+function fineDotsOf({ finePx }: FlashProfile, { scale, pixelAspect }: ShownSize): number {
   const dotPx = scale * Math.max(1, pixelAspect);
   let dots = 0;
-  while ((dots + 1) * dotPx < EXEMPT_PX && 2 * (dots + 1) <= MOST_WINDOW) dots++;
+  while ((dots + 1) * dotPx < finePx && dots < MOST_FINE) dots++;
   return dots;
 }
 
-export interface FineFlashOptions {
+/** How dots are followed for one kind of flash, and by what fine patterns of it are told. */
+interface DotRule {
   readonly kind: FlashKind;
+  readonly swings: (dots: number) => DotSwings;
+  /** By code: codes with the same number are one and the same colour to this kind of flash. */
+  readonly sorts: Uint16Array;
+  /** Level by code, and its least change: where it balances there is no flash. */
+  readonly levels: Float64Array;
+  readonly leastChange: number;
+}
+
+interface FineFlashOptions {
+  readonly rule: DotRule;
   readonly profile: FlashProfile;
   readonly size: ShownSize;
-  /** Level by code. */
-  readonly levels: Float64Array;
-  readonly rule: SwingRule;
+  readonly raster: NonNullable<FlashAnalyserOptions['raster']>;
 }
 
 /** The changes of a picture. */
 interface Changes {
   readonly timeS: number;
-  readonly places: Uint16Array;
+  readonly dots: Int32Array;
 }
 
 interface Found {
@@ -68,45 +70,46 @@ interface Found {
 const NOTHING: Found = { changes: 0, frame: 0, timeS: 0, column: 0, row: 0, share: 0 };
 
 /**
- * Counts opposing changes of every dot of the console's picture, for patterns that means over cells hide: the inversion of a
- * checkerboard leaves every mean as it is. Where squares are small enough to be left out, a level is the mean over a window
- * of two squares, which is the same wherever the window lies in a balanced pattern; a dot flashes if a window that holds it
- * does. Changes count whatever time they take. Only dots of cells that differ from the picture before cost anything.
+ * Counts opposing changes of every dot of a picture, for patterns that means over cells hide: the inversion of a checkerboard
+ * leaves every mean as it is. Changes within fine balanced patterns, which a profile leaves out, do not count. Only dots that
+ * differ from the picture before cost anything.
  */
 export class FineFlashes {
   readonly #options: FineFlashOptions;
-  readonly #profile: FlashProfile;
-  readonly #levels: Float64Array;
-  readonly #window: number;
+  readonly #width: number;
   readonly #grid: BlockGrid;
   readonly #area: BlockArea;
-  #swings: LevelSwings;
-  #codes = new Uint16Array(DOTS);
-  readonly #changed = new Uint8Array(CELLS);
-  readonly #inCell = new Float64Array(CELL * CELL);
-  readonly #found = new Uint16Array(DOTS);
-  /** Cells that ever had a level above 0. */
-  #isLit = new Uint8Array(CELLS);
+  readonly #swings: DotSwings;
+  readonly #balance: FineBalance;
+  readonly #codes: Uint16Array;
+  /** Scratch: dots that changed, and cells in which the level of the balance did. */
+  readonly #changedDots: Int32Array;
+  readonly #changedCells: Uint8Array;
   #frames = 0;
   #hasChanged = false;
   /** Pictures with changes within the last second, the oldest first. */
   #recent: Changes[] = [];
   /** Changes of each dot in them, and how many dots have each count. */
-  #counts = new Uint16Array(DOTS);
-  #dotsWith: number[] = [DOTS];
+  readonly #counts: Uint16Array;
+  #dotsWith: number[];
   #worst = NOTHING;
   #latest = NOTHING;
 
-  /** `swings`: those of one that is copied. Error: PARAM_RANGE. */
-  constructor(options: FineFlashOptions, swings?: LevelSwings) {
-    const { profile, size, levels, rule } = options;
+  /** `swings`, `balance`: those of one that is copied. Error: PARAM_RANGE. */
+  constructor(options: FineFlashOptions, swings?: DotSwings, balance?: FineBalance) {
+    const { profile, size, rule, raster } = options;
+    const dots = raster.width * raster.height;
     this.#options = options;
-    this.#profile = profile;
-    this.#levels = levels;
-    this.#window = Math.max(1, 2 * exemptDots(size));
-    this.#grid = gridOf({ profile, size, cellDots: 1 });
+    this.#width = raster.width;
+    this.#grid = gridOf({ profile, size, raster, cellDots: 1 });
     this.#area = new BlockArea(this.#grid);
-    this.#swings = swings ?? new LevelSwings(DOTS, { ...rule, longestChangeS: Number.POSITIVE_INFINITY });
+    this.#swings = swings ?? rule.swings(dots);
+    this.#balance = balance ?? new FineBalance({ ...rule, ...raster, fineDots: fineDotsOf(profile, size) });
+    this.#codes = new Uint16Array(dots);
+    this.#changedDots = new Int32Array(dots);
+    this.#changedCells = new Uint8Array(dots / (CELL * CELL));
+    this.#counts = new Uint16Array(dots);
+    this.#dotsWith = [dots];
   }
 
   /**
@@ -115,15 +118,19 @@ export class FineFlashes {
    */
   push(codes: Uint16Array, timeS: number, changed?: Uint8Array, floor = 0): void {
     this.#forget(timeS);
-    const places = this.#frames === 0 ? this.#begin(codes) : this.#step(codes, changed);
-    this.#codes.set(codes);
-    if (places.length > 0) this.#count({ timeS, places }, floor);
-    this.#hasChanged = places.length > 0;
+    const dots = this.#frames === 0 ? this.#begin(codes, timeS) : this.#step(codes, timeS, changed);
+    if (dots.length > 0) this.#count({ timeS, dots }, floor);
+    this.#hasChanged = dots.length > 0;
     this.#frames++;
   }
 
+  /** Time has gone on to `timeS`, and the picture stays. */
+  stay(timeS: number): void {
+    this.#forget(timeS);
+  }
+
   get kind(): FlashKind {
-    return this.#options.kind;
+    return this.#options.rule.kind;
   }
 
   /** Whether the latest picture made an opposing change at any dot. */
@@ -131,143 +138,99 @@ export class FineFlashes {
     return this.#hasChanged;
   }
 
-  #begin(codes: Uint16Array): Uint16Array {
-    const levels = new Float64Array(DOTS);
-    for (let cell = 0; cell < CELLS; cell++) {
-      if (!this.#takeLevels(codes, cell)) continue;
-      const first = firstOf(cell);
-      for (let dot = 0; dot < CELL * CELL; dot++)
-        levels[first + Math.floor(dot / CELL) * PICTURE_WIDTH + (dot % CELL)] = this.#inCell[dot]!;
-    }
-    this.#swings.step(levels, 0, new Int8Array(DOTS), new Int32Array(0));
+  /** Dots with so many changes or more within the second that ended with the latest picture, wherever they are. */
+  dotsWith(changes: number): number {
+    let dots = 0;
+    for (let count = this.#dotsWith.length - 1; count >= changes; count--) dots += this.#dotsWith[count]!;
+    return dots;
+  }
+
+  /** Whether dots with so many changes or more within that second fill the share of a block that the profile asks for. */
+  isLargeNow(changes: number): boolean {
+    return this.#mayBeLarge(changes) && isLarge(this.#largest(changes).share, this.#options.profile);
+  }
+
+  #begin(codes: Uint16Array, timeS: number): Int32Array {
+    this.#swings.begin(codes, timeS);
+    this.#balance.begin(codes);
+    this.#codes.set(codes);
     return NONE;
   }
 
   /** Dots that make an opposing change. */
-  #step(codes: Uint16Array, known: Uint8Array | undefined): Uint16Array {
-    const changed = known ?? this.#changed;
-    if (known === undefined && markChangedCells(this.#codes, codes, CELL, changed) === 0) return NONE;
-    let found = 0;
-    for (let cell = 0; cell < CELLS; cell++)
-      if (this.#isTouched(changed, cell)) found = this.#stepCell(codes, cell, found);
-    return this.#found.slice(0, found);
+  #step(codes: Uint16Array, timeS: number, changed: Uint8Array | undefined): Int32Array {
+    const count = this.#findChanged(codes, changed);
+    if (count === 0) return NONE;
+    this.#balance.step(codes, this.#changedCells);
+    const dots = this.#changedDots;
+    const turned = this.#swings.step(codes, timeS, { dots, count }, dots);
+    this.#codes.set(codes);
+    return dots.slice(0, this.#balance.take(dots, turned));
   }
 
-  /** Windows begin in this cell and reach into the next ones. */
-  #isTouched(changed: Uint8Array, cell: number): boolean {
-    if (changed[cell] === 1) return true;
-    if (this.#window === 1) return false;
-    const isLast = cell % COLUMNS === COLUMNS - 1;
-    const below = cell + COLUMNS;
-    return (!isLast && (changed[cell + 1] === 1 || changed[below + 1] === 1)) || changed[below] === 1;
-  }
-
-  #stepCell(codes: Uint16Array, cell: number, before: number): number {
-    if (!this.#takeLevels(codes, cell)) return before;
-    const first = firstOf(cell);
-    const swings = this.#swings;
-    let found = before;
-    for (let line = 0, dot = 0; line < CELL; line++) {
-      const start = first + line * PICTURE_WIDTH;
-      for (let at = start; at < start + CELL; at++, dot++)
-        if (swings.stepAt(at, this.#inCell[dot]!) !== 0) this.#found[found++] = at;
+  #findChanged(codes: Uint16Array, changed: Uint8Array | undefined): number {
+    const columns = this.#width / CELL;
+    const { levels, sorts } = this.#options.rule;
+    const before = this.#codes;
+    const changedDots = this.#changedDots;
+    let count = 0;
+    for (let cell = 0; cell < this.#changedCells.length; cell++) {
+      this.#changedCells[cell] = 0;
+      if (changed !== undefined && changed[cell] === 0) continue;
+      let hasMoved = false;
+      const row = Math.floor(cell / columns);
+      let start = row * CELL * this.#width + (cell - row * columns) * CELL;
+      for (let line = 0; line < CELL; line++, start += this.#width)
+        for (let dot = start; dot < start + CELL; dot++) {
+          const was = before[dot]!;
+          const is = codes[dot]!;
+          if (was === is || sorts[was] === sorts[is]) continue;
+          changedDots[count++] = dot;
+          if (!hasMoved && levels[was] !== levels[is]) hasMoved = true;
+        }
+      if (hasMoved) this.#changedCells[cell] = 1;
     }
-    return found;
-  }
-
-  /** The levels of a cell's dots into `#inCell`. False where it never had a level above 0, so that nothing can change. */
-  #takeLevels(codes: Uint16Array, cell: number): boolean {
-    const first = firstOf(cell);
-    const reach = this.#window - 1;
-    const top = Math.floor(first / PICTURE_WIDTH);
-    const left = first - top * PICTURE_WIDTH;
-    if (this.#isLit[cell] === 0) {
-      const [bottom, right] = [
-        Math.min(PICTURE_HEIGHT, top + CELL + reach),
-        Math.min(PICTURE_WIDTH, left + CELL + reach),
-      ];
-      if (!this.#isAnyLit(codes, top, bottom, left, right)) return false;
-      this.#isLit[cell] = 1;
-    }
-    for (let y = top, dot = 0; y < top + CELL; y++) {
-      const line = Math.min(y, PICTURE_HEIGHT - this.#window) * PICTURE_WIDTH;
-      for (let x = left; x < left + CELL; x++, dot++)
-        this.#inCell[dot] = this.#meanAt(codes, line + Math.min(x, PICTURE_WIDTH - this.#window));
-    }
-    return true;
-  }
-
-  #isAnyLit(codes: Uint16Array, top: number, bottom: number, left: number, right: number): boolean {
-    const levels = this.#levels;
-    for (let y = top; y < bottom; y++)
-      for (let at = y * PICTURE_WIDTH + left; at < y * PICTURE_WIDTH + right; at++)
-        if (levels[codes[at]!]! > 0) return true;
-    return false;
-  }
-
-  /** Mean over the window that begins at a dot. */
-  #meanAt(codes: Uint16Array, at: number): number {
-    const size = this.#window;
-    const levels = this.#levels;
-    if (size === 1) return levels[codes[at]!]!;
-    let sum = 0;
-    for (let line = 0, start = at; line < size; line++, start += PICTURE_WIDTH)
-      for (let dot = start; dot < start + size; dot++) sum += levels[codes[dot]!]!;
-    return sum / (size * size);
+    return count;
   }
 
   #forget(timeS: number): void {
     while (this.#recent.length > 0 && timeS - this.#recent[0]!.timeS > WINDOW_S + SLACK)
-      for (const place of this.#recent.shift()!.places) this.#move(place, -1);
+      for (const dot of this.#recent.shift()!.dots) this.#move(dot, -1);
   }
 
-  #move(place: number, by: 1 | -1): number {
-    const count = this.#counts[place]!;
+  #move(dot: number, by: 1 | -1): number {
+    const count = this.#counts[dot]!;
     this.#dotsWith[count]!--;
     this.#dotsWith[count + by] = (this.#dotsWith[count + by] ?? 0) + 1;
-    this.#counts[place] = count + by;
+    this.#counts[dot] = count + by;
     return count + by;
   }
 
   #count(changes: Changes, floor: number): void {
     this.#recent.push(changes);
     let most = 0;
-    for (const place of changes.places) most = Math.max(most, this.#move(place, 1));
-    for (let count = this.#possible(most); count > Math.max(floor, this.#latest.changes); count--) {
+    for (const dot of changes.dots) most = Math.max(most, this.#move(dot, 1));
+    for (let count = most; count > Math.max(floor, this.#latest.changes); count--) {
+      if (!this.#mayBeLarge(count)) continue;
       const found = this.#largest(count);
-      if (isLarge(found.share, this.#profile))
+      if (isLarge(found.share, this.#options.profile))
         this.#latest = { ...found, changes: count, frame: this.#frames, timeS: changes.timeS };
     }
     if (this.#latest.changes > this.#worst.changes) this.#worst = this.#latest;
   }
 
-  /** The largest count up to `most` that enough dots have to fill the share that the profile asks for. */
-  #possible(most: number): number {
-    const needed = this.#profile.leastShare / this.#grid.cellShare / (this.#window * this.#window);
-    let dots = 0;
-    for (let count = this.#dotsWith.length - 1; count > 0; count--) {
-      dots += this.#dotsWith[count]!;
-      if (dots > 0 && dots >= needed) return Math.min(count, most);
-    }
-    return 0;
+  /** Whether there are enough dots with so many changes, were they all in one block. */
+  #mayBeLarge(count: number): boolean {
+    const dots = this.dotsWith(count);
+    return dots > 0 && isLarge(this.#area.shareOf(dots), this.#options.profile);
   }
 
   /** Where the dots with this many changes fill most of the block. */
   #largest(count: number): Pick<Found, 'column' | 'row' | 'share'> {
-    const marks = new Uint8Array(DOTS);
-    for (let at = 0; at < DOTS; at++) if (this.#counts[at]! >= count) this.#markWindow(marks, at);
-    this.#area.mark((at) => marks[at] === 1);
+    const counts = this.#counts;
+    this.#area.mark((dot) => counts[dot]! >= count);
     const { share, position } = this.#area.largest();
     return { ...this.#area.placeOf(position), share };
-  }
-
-  #markWindow(marks: Uint8Array, at: number): void {
-    const size = this.#window;
-    const y = Math.floor(at / PICTURE_WIDTH);
-    const left = Math.min(at - y * PICTURE_WIDTH, PICTURE_WIDTH - size);
-    const top = Math.min(y, PICTURE_HEIGHT - size);
-    for (let line = top; line < top + size; line++)
-      marks.fill(1, line * PICTURE_WIDTH + left, line * PICTURE_WIDTH + left + size);
   }
 
   get worst(): WorstFlash {
@@ -282,36 +245,73 @@ export class FineFlashes {
   }
 
   #placed({ column, row, ...rest }: Found): WorstFlash {
-    return { ...rest, kind: this.#options.kind, counting: 'dots', block: blockAt({ column, row }, this.#grid, 1) };
+    return { ...rest, kind: this.kind, counting: 'dots', block: blockAt({ column, row }, this.#grid, 1) };
   }
 
   /** A copy that goes on by itself. */
   copy(): FineFlashes {
-    const copy = new FineFlashes(this.#options, this.#swings.copy());
-    copy.#codes = this.#codes.slice();
-    copy.#isLit = this.#isLit.slice();
+    const copy = new FineFlashes(this.#options, this.#swings.copy(), this.#balance.copy());
+    copy.#codes.set(this.#codes);
+    copy.#counts.set(this.#counts);
+    copy.#dotsWith = [...this.#dotsWith];
     copy.#frames = this.#frames;
     copy.#hasChanged = this.#hasChanged;
     copy.#recent = [...this.#recent];
-    copy.#counts = this.#counts.slice();
-    copy.#dotsWith = [...this.#dotsWith];
     copy.#worst = this.#worst;
     copy.#latest = this.#latest;
     return copy;
   }
 }
 
-/** The kinds of flash that a profile follows dot by dot, in the colours of a code table: luminance, and red by the older test. */
-export function fineFlashesOf(profile: FlashProfile, size: ShownSize, bytes: Uint8Array): FineFlashes[] {
+/** The kinds of flash that a profile follows dot by dot, in the colours of a code table: luminance, and its tests of red. */
+export function fineFlashesOf(
+  profile: FlashProfile,
+  size: ShownSize,
+  bytes: Uint8Array,
+  raster: FineFlashOptions['raster'] = PICTURE,
+): FineFlashes[] {
   const light = Float64Array.from(bytes, linearOf);
-  const byCode = (level: (red: number, green: number, blue: number) => number): Float64Array =>
-    Float64Array.from({ length: light.length / 3 }, (_, code) =>
-      level(light[3 * code]!, light[3 * code + 1]!, light[3 * code + 2]!),
-    );
-  const kinds = [
-    new FineFlashes({ kind: 'general', profile, size, levels: byCode(relativeLuminance), rule: generalRule(profile) }),
-  ];
-  if (profile.redTests.includes('older red'))
-    kinds.push(new FineFlashes({ kind: 'older red', profile, size, levels: byCode(olderRedLevel), rule: RED_RULE }));
-  return kinds;
+  return [generalDots(light, generalRule(profile)), ...profile.redTests.map((test) => redDots(test, light))].map(
+    (rule) => new FineFlashes({ rule, profile, size, raster }),
+  );
+}
+
+const levelsBy = (light: Float64Array, level: (red: number, green: number, blue: number) => number): Float64Array =>
+  Float64Array.from({ length: light.length / 3 }, (_, code) =>
+    level(light[3 * code]!, light[3 * code + 1]!, light[3 * code + 2]!),
+  );
+
+const byLevel = (kind: FlashKind, levels: Float64Array, rule: SwingRule): DotRule => ({
+  kind,
+  levels,
+  leastChange: rule.leastChange,
+  sorts: sortsOf([...levels]),
+  swings: (dots) => new LevelDots(dots, levels, rule),
+});
+
+const generalDots = (light: Float64Array, rule: SwingRule): DotRule =>
+  byLevel('general', levelsBy(light, relativeLuminance), rule);
+
+/** 1 where red is saturated, else 0: half of it is a change. */
+const SATURATION_RULE: SwingRule = { ...RED_RULE, leastChange: 0.5 };
+
+function redDots(test: RedTest, light: Float64Array): DotRule {
+  if (test === 'older red') return byLevel(test, levelsBy(light, olderRedLevel), RED_RULE);
+  const saturated = levelsBy(light, (...primaries) => (redRatio(...primaries) >= SATURATED_RED ? 1 : 0));
+  const bySaturation = byLevel(test, saturated, SATURATION_RULE);
+  if (test === 'saturated red') return bySaturation;
+  const codes = redCodesOf(light);
+  const { isRed, classes } = codes;
+  const sorts = sortsOf(Array.from(isRed, (red, code) => `${red} ${classes[2 * code]} ${classes[2 * code + 1]}`));
+  return { ...bySaturation, sorts, swings: (dots) => new RedDots(dots, codes) };
+}
+
+/** Numbers from 0, the same for the same keys. */
+function sortsOf(keys: readonly (number | string)[]): Uint16Array {
+  const known = new Map<number | string, number>();
+  return Uint16Array.from(keys, (key) => {
+    const sort = known.get(key) ?? known.size;
+    known.set(key, sort);
+    return sort;
+  });
 }

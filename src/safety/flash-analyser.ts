@@ -115,6 +115,11 @@ export class FlashAnalyser {
     return this.#grid.rows;
   }
 
+  /** All that is looked at, as a share of the block. */
+  get wholeShare(): number {
+    return this.#area.shareOf(this.columns * this.rows);
+  }
+
   /** The next frame, shown from `timeS` on, s. Error: PARAM_RANGE if time goes back or the frame has another size. */
   push(light: Float64Array, timeS: number): void {
     this.#check(light, timeS);
@@ -123,9 +128,9 @@ export class FlashAnalyser {
     const luminance = this.#luminance;
     for (const i of cells) luminance[i] = relativeLuminance(light[3 * i]!, light[3 * i + 1]!, light[3 * i + 2]!);
     this.#hasChanged = false;
-    for (const counter of this.#counters) {
+    for (const counter of cells.length === 0 ? [] : this.#counters) {
       this.#changes.fill(0);
-      if (cells.length > 0) counter.follower.step({ light, luminance, timeS, cells }, this.#changes);
+      counter.follower.step({ light, luminance, timeS, cells }, this.#changes);
       if (counter.count(this.#changes, this.#area, this.#frames, timeS)) this.#hasChanged = true;
     }
     this.#frames++;
@@ -150,9 +155,9 @@ export class FlashAnalyser {
     return this.#hasChanged;
   }
 
-  /** Opposing changes over the field within the second that ends with the latest frame, of the kind that has most. */
+  /** Opposing changes within the second that ends with the latest frame, of the kind and the way of counting that have most. */
   get changesNow(): number {
-    return Math.max(...this.#counters.map((counter) => counter.changesNow(this.#lastTimeS)));
+    return Math.max(...this.#counters.map((counter) => counter.changesNow(this.#area, this.#lastTimeS)));
   }
 
   #check(light: Float64Array, timeS: number): void {
@@ -260,6 +265,11 @@ class KindCounter {
   #latestPlace = NOTHING;
   #latestField = NOTHING;
   #fieldTimeS = Number.NEGATIVE_INFINITY;
+  /** Scratch: changes of each cell within the second, and how many cells have each count. */
+  #counts: Uint8Array;
+  readonly #cellsWith = new Uint16Array(256);
+  /** The largest count that a large enough share had when it was looked at last. */
+  #placeNow = 0;
 
   constructor(follower: Follower, profile: FlashProfile, cells: number, positions: number) {
     this.follower = follower;
@@ -268,6 +278,7 @@ class KindCounter {
     this.#inFields = new RecentChanges(positions);
     this.#fieldDirection = new Int8Array(positions);
     this.#latest = new Int8Array(cells);
+    this.#counts = new Uint8Array(cells);
   }
 
   get worstChanges(): number {
@@ -280,17 +291,30 @@ class KindCounter {
 
   /** Answers whether there was any change. */
   count(changes: Int8Array, area: BlockArea, frame: number, timeS: number): boolean {
-    if (changes.every((change) => change === 0)) return false;
-    for (let cell = 0; cell < changes.length; cell++) if (changes[cell] !== 0) this.#atPlaces.add(cell, timeS);
-    this.#countPlaces(changes.length, area, frame, timeS);
+    let isAny = false;
+    for (let cell = 0; cell < changes.length; cell++) {
+      if (changes[cell] === 0) continue;
+      isAny = true;
+      this.#atPlaces.add(cell, timeS);
+    }
+    if (!isAny) return false;
+    const place = this.#largestPlace(area, timeS);
+    this.#placeNow = place.changes;
+    if (place.changes > this.#latestPlace.changes) this.#latestPlace = { ...place, frame, timeS };
     this.#countFields(this.#together(changes, timeS), area, frame, timeS);
     if (this.#latestPlace.changes > this.#worstPlace.changes) this.#worstPlace = this.#latestPlace;
     if (this.#latestField.changes > this.#worstField.changes) this.#worstField = this.#latestField;
     return true;
   }
 
-  /** The largest count over the field within the second that ends now. */
-  changesNow(timeS: number): number {
+  /** The largest count, at a place or over the field, within the second that ends now. */
+  changesNow(area: BlockArea, timeS: number): number {
+    // Counts fall as changes grow old; none rises where nothing changes.
+    if (this.#placeNow > 0) this.#placeNow = this.#largestPlace(area, timeS).changes;
+    return Math.max(this.#placeNow, this.#fieldNow(timeS));
+  }
+
+  #fieldNow(timeS: number): number {
     if (timeS - this.#fieldTimeS > WINDOW_S + 1e-9) return 0;
     let most = 0;
     for (let position = 0; position < this.#fieldDirection.length; position++)
@@ -298,20 +322,25 @@ class KindCounter {
     return most;
   }
 
-  /** The largest count that cells over a large enough share of some block have reached within this second. */
-  #countPlaces(cells: number, area: BlockArea, frame: number, timeS: number): void {
-    const counts = new Uint8Array(cells);
-    let most = 0;
-    for (let cell = 0; cell < cells; cell++) {
-      counts[cell] = this.#atPlaces.countAt(cell, timeS);
-      if (counts[cell]! > most) most = counts[cell]!;
+  /** The largest count that cells over a large enough share of some block have reached within this second, and where. */
+  #largestPlace(area: BlockArea, timeS: number): Pick<Found, 'changes' | 'position' | 'share'> {
+    const counts = this.#counts;
+    this.#cellsWith.fill(0);
+    for (let cell = 0; cell < counts.length; cell++) {
+      const count = this.#atPlaces.countAt(cell, timeS);
+      counts[cell] = count;
+      this.#cellsWith[count]!++;
     }
-    for (let changes = most; changes > this.#latestPlace.changes; changes--) {
+    let cells = 0;
+    for (let changes = this.#cellsWith.length - 1; changes > 0; changes--) {
+      if (this.#cellsWith[changes] === 0) continue;
+      cells += this.#cellsWith[changes]!;
+      if (!isLarge(area.shareOf(cells), this.#profile)) continue;
       area.mark((cell) => counts[cell]! >= changes);
-      const { share, position } = area.largest();
-      if (!isLarge(share, this.#profile)) continue;
-      this.#latestPlace = { changes, frame, timeS, position, share };
+      const largest = area.largest();
+      if (isLarge(largest.share, this.#profile)) return { changes, ...largest };
     }
+    return NOTHING;
   }
 
   /** Changes of this frame and those just before it that count together; shape: direction by cell. */
@@ -326,9 +355,13 @@ class KindCounter {
 
   #countFields(changes: Int8Array, area: BlockArea, frame: number, timeS: number): void {
     const shares = ([1, -1] as const).map((direction) => {
-      const isAny = area.mark((cell) => changes[cell] === direction);
-      return { direction, share: isAny ? sharesOf(area) : undefined };
+      let cells = 0;
+      for (let cell = 0; cell < changes.length; cell++) if (changes[cell] === direction) cells++;
+      if (cells === 0 || !isLarge(area.shareOf(cells), this.#profile)) return { direction, share: undefined };
+      area.mark((cell) => changes[cell] === direction);
+      return { direction, share: sharesOf(area) };
     });
+    if (shares.every(({ share }) => share === undefined)) return;
     for (let position = 0; position < area.positions; position++) {
       const due = shares.filter(({ share }) => share !== undefined && isLarge(share[position]!, this.#profile));
       // Both directions in one frame: first the one that opposes the latest.
@@ -368,6 +401,8 @@ class KindCounter {
     copy.#inFields = this.#inFields.copy();
     copy.#fieldDirection = this.#fieldDirection.slice();
     copy.#latest = this.#latest.slice();
+    copy.#counts = this.#counts.slice();
+    copy.#placeNow = this.#placeNow;
     copy.#latestTimeS = this.#latestTimeS;
     copy.#worstPlace = this.#worstPlace;
     copy.#worstField = this.#worstField;

@@ -1,6 +1,8 @@
+import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
+import { markChangedCells } from './changed-cells.ts';
 import { type FineFlashes, fineFlashesOf } from './fine-flashes.ts';
-import { FlashAnalyser, type ShownSize } from './flash-analyser.ts';
-import { FAILING_CHANGES, FLASH_PROFILES } from './flash-profile.ts';
+import { FlashAnalyser, isLarge, type ShownSize } from './flash-analyser.ts';
+import { FAILING_CHANGES, FLASH_PROFILES, type FlashProfile } from './flash-profile.ts';
 
 /**
  * Opposing changes within a second that the governor lets through. A change that began before the second may go on in it
@@ -8,45 +10,163 @@ import { FAILING_CHANGES, FLASH_PROFILES } from './flash-profile.ts';
  */
 const MOST_CHANGES = FAILING_CHANGES - 2;
 const PROFILE = FLASH_PROFILES.find(({ id }) => id === 'wcag-a')!;
+const CELL_DOTS = 8;
+const DOTS = PICTURE_WIDTH * PICTURE_HEIGHT;
+const NO_CODE = 0x0fff;
+
+export interface GovernorOptions {
+  /** Opposing changes within a second that are let through, of all pictures together. */
+  readonly most?: number;
+  /** sRGB by code, to govern every dot too. */
+  readonly bytes?: Uint8Array;
+  /** Pictures of this size that the view may hold parts of at once. */
+  readonly pictures?: number;
+  /** Share of the published area that these pictures may use: less than 1 where others are governed by themselves. */
+  readonly areaShare?: number;
+}
+
+/** Where one of the pictures asks. */
+export interface GovernedPlace {
+  /**
+   * Whether this picture may be shown from `timeS` on; if not, the one before stays on the screen. Light by cell, shape
+   * `[cell * 3 + primary]`. Without `codes` its dots are taken for black: for pictures whose light can make no change.
+   */
+  admits(light: Float64Array, timeS: number, codes?: Uint16Array): boolean;
+}
 
 /**
- * Stands between pictures and the page: no second of what it admits has more than 6 opposing changes, at a place or over the
- * field. A frame that would is not shown; what is shown stays, which adds no change. The count is that of WCAG 2.2 with
- * technique G176 at the size at which the pictures are shown. It does not ask where frames come from: steps, scrubbing and
- * playing backwards are frames at times as well.
+ * Stands between pictures and the page: no second of what it admits has more than 6 opposing changes, at a place, at single
+ * dots or over the field, of all its pictures together. A frame that would is not shown; what is shown stays, which adds no
+ * change. The count is that of WCAG 2.2 with technique G176 at the size at which the pictures are shown, but stricter: the
+ * view may lie anywhere over them, so an area counts wherever its parts are, and no pattern is fine enough to be left out.
+ * It does not ask where frames come from: steps, scrubbing and playing backwards are frames at times as well.
  */
-export class FlashGovernor {
-  #analyser: FlashAnalyser;
-  /** Dot by dot, where codes are given. */
-  #fine: FineFlashes[];
+export class FlashGovernor implements GovernedPlace {
   readonly #most: number;
+  readonly #profile: FlashProfile;
+  readonly #cells: Tried<FlashAnalyser>;
+  /** Dot by dot. */
+  readonly #dots: readonly GovernedDots[];
+  /** Light of the pictures on the screen, one after another. */
+  readonly #light: Float64Array;
+  readonly #dark: Uint16Array;
+  #timeS = Number.NEGATIVE_INFINITY;
 
-  /**
-   * `most`: fewer than 5 where several pictures share the view. `cellDots` as for the analyser. `bytes`: sRGB by code, to
-   * govern fine patterns too. Error: PARAM_RANGE.
-   */
-  constructor(size: ShownSize, most = MOST_CHANGES, cellDots = 8, bytes?: Uint8Array) {
+  /** Error: PARAM_RANGE. */
+  constructor(size: ShownSize, options: GovernorOptions = {}) {
+    const { most = MOST_CHANGES, bytes, pictures = 1, areaShare = 1 } = options;
     this.#most = most;
-    this.#analyser = new FlashAnalyser({ profile: PROFILE, size, cellDots });
-    this.#fine = bytes === undefined ? [] : fineFlashesOf(PROFILE, size, bytes);
+    this.#profile = governedProfile(size, pictures, areaShare);
+    const raster = { width: PICTURE_WIDTH, height: PICTURE_HEIGHT * pictures };
+    this.#cells = new Tried(new FlashAnalyser({ profile: this.#profile, size, raster, cellDots: CELL_DOTS }));
+    this.#light = new Float64Array((3 * DOTS * pictures) / (CELL_DOTS * CELL_DOTS));
+    // One more colour, black, whatever the others are.
+    const colours = Uint8Array.from([...(bytes ?? []), 0, 0, 0]);
+    this.#dark = new Uint16Array(DOTS).fill(colours.length / 3 - 1);
+    this.#dots = Array.from({ length: bytes === undefined || this.#profile.leastShare > 1 ? 0 : pictures }, () => ({
+      kinds: fineFlashesOf(this.#profile, size, colours).map((kind) => new Tried(kind)),
+      // At first as if it were on no code at all.
+      codes: new Uint16Array(DOTS).fill(NO_CODE),
+      changed: new Uint8Array(DOTS / (CELL_DOTS * CELL_DOTS)),
+    }));
   }
 
-  /** Whether this frame may be shown from `timeS` on. If not, the frame before stays on the screen. */
+  /** The place of one of the pictures, from 0. */
+  place(picture: number): GovernedPlace {
+    return { admits: (light, timeS, codes) => this.#admits(picture, light, timeS, codes) };
+  }
+
+  /** Of the first picture. */
   admits(light: Float64Array, timeS: number, codes?: Uint16Array): boolean {
-    const trial = this.#analyser.copy();
-    trial.push(light, timeS);
-    if (trial.worstChanges > this.#most) return false;
-    const fine = codes === undefined ? this.#fine : this.#fine.map((one) => tried(one, codes, timeS));
-    if (fine.some((one) => one.worst.changes > this.#most)) return false;
-    this.#analyser = trial;
-    this.#fine = fine;
-    return true;
+    return this.#admits(0, light, timeS, codes);
+  }
+
+  #admits(picture: number, light: Float64Array, askedS: number, codes = this.#dark): boolean {
+    // All of it is too small to count.
+    if (this.#profile.leastShare > 1) return true;
+    // The clocks of those who ask may differ: time never goes back.
+    this.#timeS = Math.max(this.#timeS, askedS);
+    const timeS = this.#timeS;
+    const frame = this.#light.slice();
+    frame.set(light, picture * light.length);
+    this.#cells.next((cells) => cells.push(frame, timeS));
+    const own = this.#dots[picture];
+    if (own !== undefined) tryDots(own, codes, timeS);
+    for (const other of this.#dots)
+      if (other !== own) for (const kind of other.kinds) kind.both((dots) => dots.stay(timeS));
+    const isAdmitted = this.#cells.now.worstChanges <= this.#most && !this.#isAboveAtDots();
+    for (const one of [this.#cells, ...(own?.kinds ?? [])]) one.settle(isAdmitted);
+    if (isAdmitted) {
+      this.#light.set(frame);
+      own?.codes.set(codes);
+    }
+    return isAdmitted;
+  }
+
+  /** Whether dots with too many changes, of all pictures, fill too large a part of the view. */
+  #isAboveAtDots(): boolean {
+    const kinds = this.#dots[0]?.kinds.length ?? 0;
+    for (let kind = 0; kind < kinds; kind++) {
+      const dots = this.#dots.reduce((sum, { kinds: of }) => sum + of[kind]!.now.dotsWith(this.#most + 1), 0);
+      if (dots > 0 && isLarge(dots / (DOTS * this.#dots.length), this.#profile)) return true;
+    }
+    return false;
   }
 }
 
-/** A copy that has seen the picture. */
-function tried(fine: FineFlashes, codes: Uint16Array, timeS: number): FineFlashes {
-  const trial = fine.copy();
-  trial.push(codes, timeS);
-  return trial;
+/** The dots of one picture. */
+interface GovernedDots {
+  /** By kind of flash. */
+  readonly kinds: readonly Tried<FineFlashes>[];
+  /** On the screen. */
+  readonly codes: Uint16Array;
+  /** Scratch: cells in which they differ from what is tried. */
+  readonly changed: Uint8Array;
+}
+
+function tryDots({ kinds, codes: before, changed }: GovernedDots, codes: Uint16Array, timeS: number): void {
+  markChangedCells(before, codes, CELL_DOTS, changed);
+  for (const kind of kinds) kind.next((dots) => dots.push(codes, timeS, changed, Number.POSITIVE_INFINITY));
+}
+
+/** The profile for pictures of which any parts may be in view: their area takes the place of the block. */
+function governedProfile({ scale, pixelAspect }: ShownSize, pictures: number, areaShare: number): FlashProfile {
+  const blockPx = PROFILE.block!.width * PROFILE.block!.height;
+  const picturesPx = pictures * DOTS * scale * scale * pixelAspect;
+  const leastShare = (areaShare * PROFILE.leastShare * blockPx) / picturesPx;
+  return { ...PROFILE, block: null, leastShare, finePx: 0 };
+}
+
+/** Something that counts pictures, and may be asked what one more would do. */
+class Tried<Counter extends { copy(): Counter }> {
+  #kept: Counter;
+  #now: Counter;
+  #step: (counter: Counter) => void = () => {};
+
+  constructor(counter: Counter) {
+    this.#kept = counter;
+    this.#now = counter.copy();
+  }
+
+  /** With the picture that is tried. */
+  get now(): Counter {
+    return this.#now;
+  }
+
+  /** What is no trial. */
+  both(step: (counter: Counter) => void): void {
+    step(this.#kept);
+    step(this.#now);
+  }
+
+  next(step: (counter: Counter) => void): void {
+    this.#step = step;
+    step(this.#now);
+  }
+
+  /** The picture is kept, or was never there. */
+  settle(isKept: boolean): void {
+    if (isKept) this.#step(this.#kept);
+    else this.#now = this.#kept.copy();
+  }
 }

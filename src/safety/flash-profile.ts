@@ -21,12 +21,17 @@ export interface FlashProfile {
   readonly longestChangeS: number;
   /** Changes of the same direction add their areas if they are no farther apart than this, s. */
   readonly togetherS: number;
+  /** A balanced pattern of squares smaller than this is no flash, CSS pixels; 0 = there is no such exception. */
+  readonly finePx: number;
 }
 
 export type RedTest = 'older red' | 'red' | 'saturated red';
 
 /** This many opposing changes within a second fail: more than three flashes. Source: WCAG 2.2 technique G19. */
 export const FAILING_CHANGES = 7;
+
+/** 0.1 degree where 341 pixels are 10. Source: WCAG 2.2, term "general flash and red flash thresholds", exception; G176. */
+const FINE_PX = 341 / 100;
 
 const SECOND_WCAG = 'W3C, WCAG 2.2 (12/2024), SC 2.3.1, and technique G176';
 
@@ -43,6 +48,7 @@ const WCAG_A: FlashProfile = {
   isShareStrict: false,
   longestChangeS: Number.POSITIVE_INFINITY,
   togetherS: 0,
+  finePx: FINE_PX,
 };
 
 export const FLASH_PROFILES: readonly FlashProfile[] = [
@@ -56,6 +62,8 @@ export const FLASH_PROFILES: readonly FlashProfile[] = [
     darkLimit: Number.POSITIVE_INFINITY,
     leastShare: 0,
     isShareStrict: true,
+    // The exception belongs to the thresholds, which this criterion does not have.
+    finePx: 0,
   },
   {
     ...WCAG_A,

@@ -1,8 +1,14 @@
-import type { FlashVerdict, WorstFlash } from './flash-analyser.ts';
+import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
+import type { FlashVerdict, ShownSize, WorstFlash } from './flash-analyser.ts';
 import type { LoadFound } from './flash-load.ts';
 import { FAILING_CHANGES, FLASH_PROFILES, type FlashProfile } from './flash-profile.ts';
 import type { SceneVerdict } from './flash-watch.ts';
 import type { StripesFound } from './stripes.ts';
+
+/** A picture 720 high, and a box that is small enough there. Our choice. */
+const USUAL_SIZE: ShownSize = { scale: 3, pixelAspect: 1 };
+const USUAL_BOX = 32;
+const PICTURE_DOTS = PICTURE_WIDTH * PICTURE_HEIGHT;
 
 /** Stands below every report. Own words; editions are those of the profiles. */
 export const FLASH_DISCLAIMER =
@@ -67,39 +73,83 @@ export function sceneLine({ fromS, toS, passes, worst }: SceneVerdict, number: n
 
 /** What calls for care though it is no limit of a success criterion. */
 export function careLines(load: readonly LoadFound[], stripes: StripesFound | null): string[] {
-  const lines = load.map(({ kind, fromS, toS }) =>
-    kind === 'long'
-      ? `Flashes go on for ${(toS - fromS).toFixed(1)} s (from ${fromS.toFixed(1)} s): a sequence longer than 5 s may be a risk even where it complies (ITU-R BT.1702-3, second hand).`
-      : `Between ${fromS.toFixed(1)} and ${toS.toFixed(1)} s there are 4 changes a second or more for 4 s: allowed, but much.`,
-  );
+  const lines = load.map(loadLine);
   if (stripes !== null) lines.push(stripesLine(stripes));
   return lines;
+}
+
+function loadLine({ kind, isAbove, fromS, toS }: LoadFound): string {
+  if (kind === 'long')
+    return `Flashes go on for ${(toS - fromS).toFixed(1)} s (from ${fromS.toFixed(1)} s): a sequence longer than 5 s may be a risk even where it complies (ITU-R BT.1702-3, second hand).`;
+  const found = `Between ${fromS.toFixed(1)} and ${toS.toFixed(1)} s there are 4 changes a second or more, for 4 s of any 5`;
+  return isAbove ? `${found}, and above the limits among them.` : `${found}: allowed there, but much.`;
+}
+
+/** What a game was made to do while it was watched. */
+interface Played {
+  readonly madeMs: readonly number[];
+  readonly notWatchedMs: readonly number[];
+  readonly alternatives: number;
+}
+
+/** A game is judged by no more than what its scenario plays. */
+export function playedLine({ madeMs, alternatives }: Played): string {
+  const left = alternatives === 0 ? '' : `; ${alternatives} more at the same times are alternatives, left out`;
+  const made = madeMs.length === 0 ? 'no shot' : `${shotsText(madeMs.length)} (${timesText(madeMs)}${left})`;
+  return `Judged is only what this scenario plays: its pads and ${made}. Other levels, menus, shots and faster fire are NOT judged.`;
+}
+
+export const notWatchedLine = ({ notWatchedMs }: Played): string =>
+  `Not judged: ${shotsText(notWatchedMs.length)} (${timesText(notWatchedMs)}): the time that was watched ends less than a second after. Watch longer.`;
+
+const shotsText = (count: number): string => `${count} ${count === 1 ? 'shot or pull' : 'shots and pulls'}`;
+
+const MOST_TIMES = 6;
+
+function timesText(timesMs: readonly number[]): string {
+  const told = timesMs.slice(0, MOST_TIMES).map((ms) => `${(ms / 1000).toFixed(2)}`);
+  return `at ${told.join(', ')} s${timesMs.length > MOST_TIMES ? ` and ${timesMs.length - MOST_TIMES} more` : ''}`;
 }
 
 const stripesLine = ({ run, pairs, share, isMoving, fromS, toS }: StripesFound): string =>
   `${run === 'upright' ? 'Upright' : 'Level'} stripes, ${pairs} pairs of light and dark over ${percentOf(share)} % of the block, ${isMoving ? 'changing' : 'standing'}, from ${fromS.toFixed(1)} to ${toS.toFixed(1)} s: advice is at most ${isMoving ? 5 : 8} pairs (Epilepsia 46(9):1423, 2005, and game accessibility guidelines).`;
 
-/** What to change, most useful first; empty when nothing fails. */
-export function flashAdvice(verdicts: readonly FlashVerdict[]): string[] {
+/** What to change, most useful first; empty when nothing fails. `size`: how large the pictures are seen. */
+export function flashAdvice(verdicts: readonly FlashVerdict[], size: ShownSize = USUAL_SIZE): string[] {
   const isFailing = ({ changes }: WorstFlash): boolean => changes >= FAILING_CHANGES;
   const failing = verdicts.flatMap(({ worst }) => worst.filter(isFailing));
   if (failing.length === 0) return [];
-  // A profile without a least area is not helped by smaller flashes.
-  const isAreaCounted = verdicts.some(
-    ({ profile, worst }) => worst.some(isFailing) && profileOf(profile).leastShare > 0,
-  );
+  const profiles = verdicts.filter(({ worst }) => worst.some(isFailing)).map(({ profile }) => profileOf(profile));
+  const least = `${Math.round(100 * Math.min(...profiles.map(({ leastChange }) => leastChange)))} % of white`;
+  const bySize = profiles.filter(({ leastShare }) => leastShare > 0);
+  const isAnySizeCounted = bySize.length < profiles.length;
   const advice = [
     'Leave more time between shots: a black picture and a full flash over a scene of middling brightness need 30 frames at 60 Hz and 25 at 50 Hz, a black picture alone 21 and 17.',
-    'Darken the scene for a while before the first shot, or keep it dark: over a scene below a tenth of white the black picture makes no change.',
-    'Keep a calibration flash out of any second with shots; within a tenth of the scene’s own luminance it does not count at all.',
-    'A code that flashes over the whole picture is at most 7 bits long and comes once a second; longer ones belong into the box alone, or on two greys less than a tenth of white apart.',
+    `Darken the scene for a while before the first shot, or keep it dark: over a scene below ${least} the black picture makes no change.`,
+    `Keep a calibration flash out of any second with shots; less than ${least} from the scene’s own luminance it does not count at all.`,
+    `A code that flashes over the whole picture is at most 7 bits long and comes once a second; longer ones belong ${isAnySizeCounted ? '' : 'into the box alone, or '}on two greys less than ${least} apart.`,
   ];
-  if (isAreaCounted)
+  if (bySize.length > 0)
     advice.push(
-      'Flash a box of at most 32 dots in place of the whole picture: it fills less than a quarter of the view at usual sizes.',
+      `Flash a box of at most ${boxDots(bySize, size)} dots in place of the whole picture: at this size it fills less than a quarter of what ${idsOf(bySize)} ${bySize.length === 1 ? 'looks' : 'look'} at.`,
+    );
+  if (isAnySizeCounted)
+    advice.push(
+      `${idsOf(profiles.filter(({ leastShare }) => leastShare === 0))} counts flashes of any size: no smaller box helps there, only fewer or fainter flashes.`,
     );
   if (failing.some(({ counting }) => counting === 'dots'))
     advice.unshift('Let no fine pattern swap its light and dark dots: means hide it, eyes at a large screen do not.');
   if (failing.some(({ kind }) => kind !== 'general')) advice.unshift('Use no saturated red in what flashes.');
   return advice;
+}
+
+const idsOf = (profiles: readonly FlashProfile[]): string => profiles.map(({ id }) => id).join(', ');
+
+/** Edge of the largest square that fills less than the share of all of these, dots; no more than is usual. */
+function boxDots(profiles: readonly FlashProfile[], { scale, pixelAspect }: ShownSize): number {
+  const edges = profiles.map(({ block, leastShare }) => {
+    const dots = block === null ? PICTURE_DOTS : (block.width * block.height) / (scale * scale * pixelAspect);
+    return Math.ceil(Math.sqrt(leastShare * dots)) - 1;
+  });
+  return Math.min(USUAL_BOX, ...edges);
 }

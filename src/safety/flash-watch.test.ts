@@ -54,9 +54,94 @@ describe('scenes', () => {
     expect(worstSecond!.left).toBe(12);
     expect(watched(held(0.3, 2)).worstSecond).toBeNull();
   });
+
+  test('with them the picture that the first of them changed is kept, also where changes have gone on for long', () => {
+    const shownFrom = (levels: readonly number[]) => {
+      const watch = new FlashWatch<number>({ profiles: PROFILES, size: { scale: 3, pixelAspect: 1 } });
+      for (const [k, level] of levels.entries())
+        watch.push({ light: grey(level), timeS: k / 60, picture: () => k, before: () => k - 1 });
+      const { before, pictures } = watch.verdicts()[0]!.worstSecond!;
+      return [before, pictures[0]!.picture] as const;
+    };
+    expect(shownFrom([...held(0, 1), ...flashing(20, 0, 1), ...held(0, 2)])).toEqual([
+      { timeS: 59 / 60, picture: 59 },
+      60,
+    ]);
+    // Slow changes first: the worst second begins in the middle of them.
+    const slow = Array.from({ length: 300 }, (_, k) => Math.floor(k / 12) % 2);
+    const [before, first] = shownFrom([...slow, ...flashing(30, 0, 1)]);
+    expect(before).toEqual({ timeS: (first - 1) / 60, picture: first - 1 });
+  });
 });
 
 describe('what passes and yet is much', () => {
+  /** What the load says of frames, 60 a second. */
+  const loadOfWatched = (frames: readonly { light: Float64Array; codes?: Uint16Array }[], bytes?: Uint8Array) => {
+    const watch = new FlashWatch<number>({
+      profiles: PROFILES,
+      size: { scale: 3, pixelAspect: 1 },
+      ...(bytes && { bytes }),
+    });
+    for (const [k, frame] of frames.entries()) watch.push({ ...frame, timeS: k / 60, picture: () => k });
+    const [verdict] = watch.verdicts();
+    return {
+      passes: verdict!.passes,
+      load: verdict!.load.map(({ kind, isAbove }) => [kind, isAbove]),
+      worst: verdict!.worst,
+    };
+  };
+
+  test('changes of single dots are heard: a board whose cells stay as they are', () => {
+    const board = (isInverse: boolean) =>
+      Uint16Array.from({ length: 256 * 240 }, (_, at) => {
+        const isOdd = (Math.floor((at % 256) / 4) + Math.floor(at / 1024)) % 2 === 1;
+        return isOdd === isInverse ? 0 : 1;
+      });
+    const codes = [board(false), board(true)] as const;
+    const half = grey(0.5);
+    const frames = (period: number) =>
+      Array.from({ length: 400 }, (_, k) => ({ light: half, codes: codes[Math.floor(k / period) % 2]! }));
+    const bytes = new Uint8Array([0, 0, 0, 255, 255, 255]);
+    const fast = loadOfWatched(frames(3), bytes);
+    expect([fast.passes, fast.load]).toEqual([
+      false,
+      [
+        ['kept up', true],
+        ['long', true],
+      ],
+    ]);
+    expect(fast.worst.filter(({ counting, changes }) => counting === 'field' && changes > 0)).toEqual([]);
+    const slow = loadOfWatched(frames(12), bytes);
+    expect([slow.passes, slow.load]).toEqual([
+      true,
+      [
+        ['kept up', false],
+        ['long', false],
+      ],
+    ]);
+  });
+
+  test('changes at places are heard: cells take turns, so that few change at once', () => {
+    // Each is light for 6 frames and dark for 6, a twelfth of them after the other: 10 changes a second at every place.
+    const frames = Array.from({ length: 400 }, (_, k) => {
+      const light = grey(0);
+      for (let cell = 0; cell < CELLS; cell++) {
+        const turn = k + ((cell % 32) + 5 * Math.floor(cell / 32));
+        if (turn % 12 < 6) light.fill(1, 3 * cell, 3 * cell + 3);
+      }
+      return { light };
+    });
+    const found = loadOfWatched(frames);
+    expect(found.worst.filter(({ counting, changes }) => counting === 'field' && changes > 0)).toEqual([]);
+    expect([found.passes, found.load]).toEqual([
+      false,
+      [
+        ['kept up', true],
+        ['long', true],
+      ],
+    ]);
+  });
+
   const loadOf = (changes: number, seconds: number) => {
     const load = new FlashLoad();
     for (let k = 0; k < seconds * 10; k++) load.push(changes, k / 10);

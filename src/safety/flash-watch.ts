@@ -3,11 +3,12 @@ import {
   FlashAnalyser,
   type FlashAnalyserOptions,
   type FlashVerdict,
+  isLarge,
   type ShownSize,
   verdictOf,
   type WorstFlash,
 } from './flash-analyser.ts';
-import { FlashLoad, type LoadFound } from './flash-load.ts';
+import { FlashLoad, LOAD_STEPS, type LoadFound } from './flash-load.ts';
 import type { FlashProfile } from './flash-profile.ts';
 import { WINDOW_S } from './recent-changes.ts';
 import { SceneCuts } from './scene-cuts.ts';
@@ -17,6 +18,8 @@ const MOST_SCENES = 64;
 /** Pictures kept of the worst second: fewer than the pairs of stripes that themselves call for care. Our choice. */
 const MOST_PICTURES = 8;
 const SLACK = 1e-9;
+/** How often single dots are looked at for the load, s. Our choice. */
+const DOTS_EVERY_S = 0.1;
 
 export interface FlashWatchOptions {
   readonly profiles: readonly FlashProfile[];
@@ -34,11 +37,19 @@ export interface SceneVerdict {
   readonly worst: readonly WorstFlash[];
 }
 
+/** A picture, and from when on it was shown. */
+export interface TimedPicture<Picture> {
+  readonly timeS: number;
+  readonly picture: Picture;
+}
+
 /** Pictures at which something changed within the second with the most changes. */
 export interface WorstSecond<Picture> {
   readonly fromS: number;
   readonly toS: number;
-  readonly pictures: readonly { readonly timeS: number; readonly picture: Picture }[];
+  /** What the first of them changed; null where it was not kept. */
+  readonly before: TimedPicture<Picture> | null;
+  readonly pictures: readonly TimedPicture<Picture>[];
   /** Pictures of that second that are not among them. */
   readonly left: number;
 }
@@ -56,9 +67,16 @@ export interface WatchedFrame<Picture> {
   readonly timeS: number;
   /** Called where the picture is kept. */
   readonly picture: () => Picture;
+  /** The picture before this one; called where that is kept. */
+  readonly before?: () => Picture;
   readonly codes?: Uint16Array;
   /** Cells of 8 dots that differ from the picture before. */
   readonly changed?: Uint8Array;
+}
+
+/** A picture that changed something, and the one that it changed where that is none of these. */
+interface Change<Picture> extends TimedPicture<Picture> {
+  readonly before: TimedPicture<Picture> | null;
 }
 
 interface Scene {
@@ -72,8 +90,10 @@ export class FlashWatch<Picture> {
   readonly #cuts = new SceneCuts();
   #scenes = 0;
   /** Pictures that changed something within the last second. */
-  #recent: { readonly timeS: number; readonly picture: Picture }[] = [];
+  #recent: Change<Picture>[] = [];
   #timeS = 0;
+  /** The latest picture changed something. */
+  #isChange = false;
 
   /** Errors: PARAM_RANGE. */
   constructor(options: FlashWatchOptions) {
@@ -82,15 +102,27 @@ export class FlashWatch<Picture> {
 
   /** The next frame. Error: PARAM_RANGE if time goes back. */
   push(frame: WatchedFrame<Picture>): void {
-    const { light, timeS, picture } = frame;
+    const { light, timeS, picture, before } = frame;
+    const beforeS = this.#timeS;
     this.#timeS = timeS;
     this.#cut(light, timeS);
     let hasChanged = false;
     for (const profile of this.#profiles) if (profile.push(frame)) hasChanged = true;
-    while (this.#recent.length > 0 && timeS - this.#recent[0]!.timeS > WINDOW_S + SLACK) this.#recent.shift();
+    this.#forget(timeS);
+    const isFirst = !this.#isChange || this.#recent.length === 0;
+    this.#isChange = hasChanged;
     if (!hasChanged) return;
-    this.#recent.push({ timeS, picture: picture() });
+    const isKept = isFirst && before !== undefined;
+    this.#recent.push({ timeS, picture: picture(), before: isKept ? { timeS: beforeS, picture: before() } : null });
     for (const profile of this.#profiles) profile.keep(this.#recent);
+  }
+
+  #forget(timeS: number): void {
+    while (this.#recent.length > 0 && timeS - this.#recent[0]!.timeS > WINDOW_S + SLACK) {
+      const { timeS: goneS, picture } = this.#recent.shift()!;
+      const [next] = this.#recent;
+      if (next?.before === null) this.#recent[0] = { ...next, before: { timeS: goneS, picture } };
+    }
   }
 
   #cut(light: Float64Array, timeS: number): void {
@@ -113,29 +145,40 @@ class ProfileWatch<Picture> {
   readonly #analyser: FlashAnalyser;
   readonly #fine: readonly FineFlashes[];
   readonly #load = new FlashLoad();
+  #lookedS = Number.NEGATIVE_INFINITY;
+  #dotsNow = 0;
   #scenes: Scene[] = [];
-  #kept: { readonly changes: number; readonly window: { readonly timeS: number; readonly picture: Picture }[] } = {
-    changes: 0,
-    window: [],
-  };
+  #kept: { readonly changes: number; readonly window: readonly Change<Picture>[] } = { changes: 0, window: [] };
 
   constructor(profile: FlashProfile, { size, raster, bytes }: FlashWatchOptions) {
     this.#profile = profile;
     this.#analyser = new FlashAnalyser({ profile, size, ...(raster && { raster }) });
-    this.#fine = bytes === undefined ? [] : fineFlashesOf(profile, size, bytes);
+    const isTooSmall = !isLarge(this.#analyser.wholeShare, profile);
+    this.#fine = bytes === undefined || isTooSmall ? [] : fineFlashesOf(profile, size, bytes, raster);
   }
 
   /** Answers whether anything changed. */
   push({ light, timeS, codes, changed }: WatchedFrame<Picture>): boolean {
     this.#analyser.push(light, timeS);
-    this.#load.push(this.#analyser.changesNow, timeS);
     if (codes !== undefined)
       for (const fine of this.#fine) fine.push(codes, timeS, changed, this.#analyser.latestAtPlace(fine.kind));
+    this.#load.push(this.#changesAt(timeS), timeS);
     return this.#analyser.hasChanged || this.#fine.some(({ hasChanged }) => hasChanged);
   }
 
+  /** Opposing changes within the second that ends now; those of single dots by the steps of the load, looked at now and then. */
+  #changesAt(timeS: number): number {
+    const changes = this.#analyser.changesNow;
+    if (timeS - this.#lookedS >= DOTS_EVERY_S) {
+      this.#lookedS = timeS;
+      const isReached = (step: number): boolean => step > changes && this.#fine.some((fine) => fine.isLargeNow(step));
+      this.#dotsNow = LOAD_STEPS.find(isReached) ?? 0;
+    }
+    return Math.max(changes, this.#dotsNow);
+  }
+
   /** Keep the pictures of this second if it is the worst so far. */
-  keep(window: readonly { readonly timeS: number; readonly picture: Picture }[]): void {
+  keep(window: readonly Change<Picture>[]): void {
     const changes = Math.max(this.#analyser.worstChanges, ...this.#fine.map(({ worst }) => worst.changes));
     if (changes > this.#kept.changes) this.#kept = { changes, window: [...window] };
   }
@@ -176,14 +219,14 @@ function takeWorse(worst: Map<string, WorstFlash>, found: readonly WorstFlash[])
   }
 }
 
-function worstSecondOf<Picture>(
-  window: readonly { readonly timeS: number; readonly picture: Picture }[],
-): WorstSecond<Picture> | null {
-  if (window.length === 0) return null;
-  const pictures = window.slice(0, MOST_PICTURES);
+function worstSecondOf<Picture>(window: readonly Change<Picture>[]): WorstSecond<Picture> | null {
+  const [first] = window;
+  if (first === undefined) return null;
+  const pictures = window.slice(0, MOST_PICTURES).map(({ timeS, picture }) => ({ timeS, picture }));
   return {
-    fromS: window[0]!.timeS,
+    fromS: first.timeS,
     toS: window[window.length - 1]!.timeS,
+    before: first.before,
     pictures,
     left: window.length - pictures.length,
   };

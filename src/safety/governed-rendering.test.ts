@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { displayBytes } from '../references/palette.ts';
 import { FlashAnalyser } from './flash-analyser.ts';
+import { FlashGovernor } from './flash-governor.ts';
 import { FLASH_PROFILES } from './flash-profile.ts';
 import { type GovernedKind, GovernedRendering } from './governed-rendering.ts';
 import { PictureCells } from './picture-cells.ts';
@@ -19,7 +20,7 @@ const PICTURES = [WHITE, BLACK, RED, 0x00].map((code) => new Uint16Array(256 * 2
 
 /** What is presented of these pictures at these times, counted by an analyser of its own. */
 function worstPresented(steps: readonly { picture: number; wanted: GovernedKind; afterMs: number }[]): number {
-  const rendering = new GovernedRendering(SIZE, BYTES);
+  const rendering = new GovernedRendering(new FlashGovernor(SIZE, { bytes: BYTES }));
   const [full, dim] = [new PictureCells(8, false), new PictureCells(8, false, REDUCED)];
   const judge = new FlashAnalyser({ profile: PROFILE, size: SIZE });
   let timeS = 0;
@@ -57,7 +58,7 @@ describe('never more than 6 opposing changes in a second', () => {
   });
 
   test('reduced pictures are all drawn, and make no change', () => {
-    const rendering = new GovernedRendering(SIZE, BYTES);
+    const rendering = new GovernedRendering(new FlashGovernor(SIZE, { bytes: BYTES }));
     const dim = new PictureCells(8, false, REDUCED);
     const judge = new FlashAnalyser({ profile: PROFILE, size: SIZE });
     for (let k = 0; k < 120; k++) {
@@ -70,7 +71,7 @@ describe('never more than 6 opposing changes in a second', () => {
   });
 
   test('once held back, full pictures are outlines until they are asked for again', () => {
-    const rendering = new GovernedRendering(SIZE, BYTES);
+    const rendering = new GovernedRendering(new FlashGovernor(SIZE, { bytes: BYTES }));
     const cells = new PictureCells(8, false);
     const present = (picture: number, timeS: number) => {
       const light = cells.meansOf(PICTURES[picture]!);

@@ -1,4 +1,4 @@
-import type { ShownSize } from './flash-analyser.ts';
+import type { GovernedPlace } from './flash-governor.ts';
 import { WINDOW_S } from './recent-changes.ts';
 import { SteadyPicture } from './steady-picture.ts';
 
@@ -33,9 +33,9 @@ export class GovernedRendering {
   #isHeldBack = false;
   #drawnS = Number.NEGATIVE_INFINITY;
 
-  /** `bytes`: sRGB by code of the full colours. Error: PARAM_RANGE. */
-  constructor(size: ShownSize, bytes: Uint8Array, mostChanges?: number) {
-    this.#picture = new SteadyPicture(size, mostChanges, 8, bytes);
+  /** `place`: of a governor that knows the full colours. */
+  constructor(place: GovernedPlace) {
+    this.#picture = new SteadyPicture(place);
   }
 
   /** Full pictures are asked for again. */

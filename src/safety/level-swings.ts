@@ -36,9 +36,14 @@ export class LevelSwings {
 
   /** The levels at a time, s, and which of them are not as before. `changes[i]` of those becomes +1, -1 or 0. */
   step(levels: Float64Array, timeS: number, changes: Int8Array, changed: Int32Array): void {
+    this.next(levels, timeS);
+    for (const i of changed) changes[i] = this.stepAt(i, levels[i]!);
+  }
+
+  /** The levels of the frame whose changes follow one by one. */
+  next(levels: Float64Array, timeS: number): void {
     if (!this.#hasBegun) this.#begin(levels);
     this.#remember(levels, timeS);
-    for (const i of changed) changes[i] = this.stepAt(i, levels[i]!);
   }
 
   #begin(levels: Float64Array): void {

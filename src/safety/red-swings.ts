@@ -1,7 +1,7 @@
 import { chromaticDistance, chromaticity, redRatio, SATURATED_RED } from './flash-colour.ts';
 
 /** Changes of chromaticity count above this. Source: WCAG 2.2, term "general flash and red flash thresholds". */
-const LEAST_DISTANCE = 0.2;
+export const LEAST_DISTANCE = 0.2;
 /** Colours remembered since the latest change; of more than this the oldest are forgotten. Our choice. */
 const KEPT_COLOURS = 64;
 

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, it, test } from 'vitest';
 import { FlashAnalyser } from './flash-analyser.ts';
+import { FlashGovernor } from './flash-governor.ts';
 import { FLASH_PROFILES } from './flash-profile.ts';
 import { SteadyPicture } from './steady-picture.ts';
 
@@ -13,7 +14,7 @@ function patch(scene: number, cells: number, at: number): Float64Array {
 }
 
 test('flashes of a shot are not drawn, the scene before them stays', () => {
-  const picture = new SteadyPicture(SIZE);
+  const picture = new SteadyPicture(new FlashGovernor(SIZE));
   const frames = [0.3, 0.3, 0, 0, 1, 0, 0.3, 0.3];
   expect(frames.map((level, k) => picture.draws(grey(level), k / 60))).toEqual([
     true,
@@ -33,7 +34,7 @@ test.each([
 ])(
   'the longest script of a shot is not drawn at %s: six black pictures, three boxes of two, two black ones',
   (_name, fps) => {
-    const picture = new SteadyPicture(SIZE);
+    const picture = new SteadyPicture(new FlashGovernor(SIZE));
     const black = grey(0);
     const boxes = [300, 450, 600].flatMap((at) => [patch(0, 9, at), patch(0, 9, at)]);
     const script = [...Array(6).fill(black), ...boxes, black, black];
@@ -43,14 +44,14 @@ test.each([
 );
 
 test('another scene is drawn when it has stood for 0.3 s', () => {
-  const picture = new SteadyPicture(SIZE);
+  const picture = new SteadyPicture(new FlashGovernor(SIZE));
   picture.draws(grey(0.3), 0);
   const drawn = Array.from({ length: 25 }, (_, k) => picture.draws(grey(0.9), (k + 1) / 60));
   expect(drawn.indexOf(true)).toBe(18);
 });
 
 test('what moves in the scene is drawn at once', () => {
-  const picture = new SteadyPicture(SIZE);
+  const picture = new SteadyPicture(new FlashGovernor(SIZE));
   expect(Array.from({ length: 6 }, (_, k) => picture.draws(patch(0.3, 9, 9 * k), k / 60))).not.toContain(false);
 });
 
@@ -62,7 +63,7 @@ it('what is drawn never makes more than 6 changes in a second, for any frames at
   fc.assert(
     fc.property(fc.array(fc.tuple(frame, step), { minLength: 5, maxLength: 60 }), (list) => {
       const judge = new FlashAnalyser({ profile: PROFILE, size: SIZE });
-      const picture = new SteadyPicture(SIZE);
+      const picture = new SteadyPicture(new FlashGovernor(SIZE));
       let [timeS, shown] = [0, grey(0)];
       for (const [light, after] of list) {
         if (picture.draws(light, timeS)) shown = light;

@@ -1,6 +1,5 @@
 import { changedShare, luminanceOf } from './cell-luminance.ts';
-import type { ShownSize } from './flash-analyser.ts';
-import { FlashGovernor } from './flash-governor.ts';
+import type { GovernedPlace } from './flash-governor.ts';
 
 /** A picture with more than this share of such cells is held back at first. Our choice: moths are less, a black picture more. */
 const QUIET_SHARE = 0.03;
@@ -13,20 +12,19 @@ const STANDS_S = 0.3;
  * that change much only when they stay; whatever comes through passes the governor as well.
  */
 export class SteadyPicture {
-  readonly #governor: FlashGovernor;
+  readonly #place: GovernedPlace;
   #drawn: Float64Array | undefined;
   /** The picture that waits, and since when it stands. */
   #waiting: Float64Array | undefined;
   #sinceS = 0;
 
-  /** The rest as for the governor. */
-  constructor(size: ShownSize, mostChanges?: number, cellDots?: number, bytes?: Uint8Array) {
-    this.#governor = new FlashGovernor(size, mostChanges, cellDots, bytes);
+  constructor(place: GovernedPlace) {
+    this.#place = place;
   }
 
   /**
-   * Whether this frame is to be drawn; else what is drawn stays. Light by cell, shape `[cell * 3 + primary]`. With `codes`
-   * patterns that are finer than a cell are governed too.
+   * Whether this frame is to be drawn; else what is drawn stays. Light by cell, shape `[cell * 3 + primary]`. `codes` as for
+   * the governor.
    */
   draws(light: Float64Array, timeS: number, codes?: Uint16Array): boolean {
     const luminance = luminanceOf(light);
@@ -41,7 +39,7 @@ export class SteadyPicture {
   }
 
   #admits(light: Float64Array, luminance: Float64Array, timeS: number, codes: Uint16Array | undefined): boolean {
-    if (!this.#governor.admits(light, timeS, codes)) return false;
+    if (!this.#place.admits(light, timeS, codes)) return false;
     this.#drawn = luminance;
     this.#waiting = undefined;
     return true;

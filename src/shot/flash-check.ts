@@ -5,7 +5,14 @@ import type { FlashProfile } from '../safety/flash-profile.ts';
 import { FlashWatch, type StreamVerdict } from '../safety/flash-watch.ts';
 import { PictureCells } from '../safety/picture-cells.ts';
 import { type StripesFound, StripeWatch } from '../safety/stripes.ts';
-import { msToTicks, type Timing, ticksPerFrame, ticksToSeconds } from '../units/timing.ts';
+import {
+  msToTicks,
+  PICTURE_HEIGHT,
+  PICTURE_WIDTH,
+  type Timing,
+  ticksPerFrame,
+  ticksToSeconds,
+} from '../units/timing.ts';
 import { buttonsAt } from './inputs.ts';
 import { LiveSession } from './live-session.ts';
 import type { PreparedScenario } from './shot.ts';
@@ -17,12 +24,30 @@ export interface FlashCheckOptions {
   readonly seconds: number;
 }
 
-/** What the game shows, held against limits. Pictures are codes, as a `Picture` has them. */
-export interface GameFlashes {
+/** What pictures show, held against limits. Pictures are codes, as a `Picture` has them. */
+interface PicturesFound {
   /** In the order of the profiles. */
   readonly verdicts: readonly StreamVerdict<Uint16Array>[];
   readonly stripes: StripesFound | null;
 }
+
+/** What the game shows, and what of its scenario was played meanwhile. */
+export interface GameFlashes extends PicturesFound {
+  readonly played: PlayedScript;
+}
+
+/** Shots and pulls of a scenario, by their times, ms. */
+export interface PlayedScript {
+  /** Those that were made. */
+  readonly madeMs: readonly number[];
+  /** Those that were not watched for a second after they were made, or not made at all: too little time was asked for. */
+  readonly notWatchedMs: readonly number[];
+  /** How many were left out because another one is made at the same time. */
+  readonly alternatives: number;
+}
+
+/** So long a shot is watched after it was made, ms: changes are counted over a second. */
+const WATCHED_MS = 1000;
 
 /** Cells of 8 dots, as the profiles' areas are counted. */
 const CELL_DOTS = 8;
@@ -32,6 +57,9 @@ export class PictureFlashes {
   readonly #cells: PictureCells;
   readonly #watch: FlashWatch<Uint16Array>;
   readonly #stripes: StripeWatch;
+  /** The picture before the latest one. */
+  #before = new Uint16Array(PICTURE_WIDTH * PICTURE_HEIGHT);
+  #latest = new Uint16Array(PICTURE_WIDTH * PICTURE_HEIGHT);
 
   /** Error: PARAM_RANGE. */
   constructor({ profiles, size }: Omit<FlashCheckOptions, 'seconds'>, swapsRedGreenEmphasis: boolean) {
@@ -44,11 +72,19 @@ export class PictureFlashes {
   /** A picture, shown from `timeS` on. Error: PARAM_RANGE if time goes back. */
   push(codes: Uint16Array, timeS: number): void {
     const light = this.#cells.meansOf(codes);
-    this.#watch.push({ light, timeS, codes, changed: this.#cells.changed, picture: () => codes.slice() });
-    this.#stripes.push(codes, timeS, this.#cells.changedCells > 0);
+    const { changed, changedCells } = this.#cells;
+    if (changedCells > 0) this.#remember(codes);
+    const before = this.#before;
+    this.#watch.push({ light, timeS, codes, changed, picture: () => codes.slice(), before: () => before.slice() });
+    this.#stripes.push(codes, timeS, changedCells > 0);
   }
 
-  get found(): GameFlashes {
+  #remember(codes: Uint16Array): void {
+    [this.#before, this.#latest] = [this.#latest, this.#before];
+    this.#latest.set(codes);
+  }
+
+  get found(): PicturesFound {
     return { verdicts: this.#watch.verdicts(), stripes: this.#stripes.found };
   }
 }
@@ -65,9 +101,8 @@ const luminanceByCode = (bytes: Uint8Array): Float64Array =>
  */
 export function checkFlashes(prepared: PreparedScenario, options: FlashCheckOptions): GameFlashes {
   const { scenario, timing } = prepared;
-  const pulls = [...scenario.pulls, ...scenario.shots]
-    .sort((a, b) => a.atMs - b.atMs)
-    .filter(({ atMs }, i, all) => atMs !== all[i - 1]?.atMs);
+  const all = [...scenario.pulls, ...scenario.shots].sort((a, b) => a.atMs - b.atMs);
+  const pulls = all.filter(({ atMs }, i) => atMs !== all[i - 1]?.atMs);
   const session = new LiveSession(prepared, pulls[0]!.aim);
   const flashes = new PictureFlashes(options, timing.swapsRedGreenEmphasis);
   const frames = framesIn(options.seconds, timing);
@@ -87,7 +122,14 @@ export function checkFlashes(prepared: PreparedScenario, options: FlashCheckOpti
       flashes.push(picture.codes, ticksToSeconds(timing, picture.lineZeroTick));
     }
   }
-  return flashes.found;
+  const times = pulls.map(({ atMs }) => atMs);
+  const isWatched = (atMs: number, i: number): boolean => i < pulled && atMs + WATCHED_MS <= options.seconds * 1000;
+  const played = {
+    madeMs: times.slice(0, pulled),
+    notWatchedMs: times.filter((atMs, i) => !isWatched(atMs, i)),
+    alternatives: all.length - pulls.length,
+  };
+  return { ...flashes.found, played };
 }
 
 const framesIn = (seconds: number, timing: Timing): number =>

@@ -14,6 +14,7 @@ import { changedPath } from './bench/light-edits.ts';
 import { PicturePair } from './bench/picture-pair.ts';
 import { PlayDesk } from './bench/play-desk.ts';
 import { ownButton, type ProgramWords, programWords } from './bench/program-words.ts';
+import { RenderingDesk } from './bench/rendering-desk.ts';
 import { ShotDesk } from './bench/shot-desk.ts';
 import { earlierShots, type LoggedShot, type SetUp, verdictView } from './bench/shot-log.ts';
 import { cautionView, stageView } from './bench/stage-view.ts';
@@ -43,26 +44,27 @@ export class PlayBench extends LitElement {
   static override properties = {
     program: { state: true },
     own: { state: true },
-    rendering: { state: true },
   };
 
   static override styles = [PLAY_STYLES, FIRST_MINUTE_STYLES, STRATEGY_TABLE_STYLES];
 
   declare private program: string;
   declare private own: OwnProgram | undefined;
-  declare private rendering: Rendering;
   readonly #light = new LightDesk(this, FIRST_STATE.lightPath, () => void this.#changeLight());
   readonly #pictures = new PicturePair(
     (name) => this.renderRoot.querySelector(`#${name}`),
     () => this.requestUpdate(),
+    () => this.#rendering.shown === 'full',
   );
+  readonly #rendering = new RenderingDesk(this);
   readonly #play: PlayDesk = new PlayDesk(this, {
-    input: (frames) => ({ ...this.#wand.take(frames), rendering: this.rendering }),
+    input: (frames) => ({ ...this.#wand.take(frames), rendering: this.#rendering.shown }),
     frame: () => {
       const setUp = this.#setUp();
+      const isFull = this.#rendering.shown === 'full';
       return ({ shown, sent, outcomes }, frames) => {
-        this.#pictures.paint('shown', shown);
-        this.#pictures.paint('sent', sent);
+        this.#pictures.paint('shown', shown, isFull);
+        this.#pictures.paint('sent', sent, isFull);
         for (const outcome of outcomes) void this.#shots.log(outcome, setUp, true);
         // Console frames run so far, for whoever drives the page by program: a slow machine plays slower.
         this.dataset['frames'] = String(Number(this.dataset['frames'] ?? 0) + frames);
@@ -89,7 +91,6 @@ export class PlayBench extends LitElement {
     super();
     this.program = FIRST_STATE.strategy;
     this.own = undefined;
-    this.rendering = 'outline';
   }
 
   /** What is chosen: strategy, way of the light and aim. */
@@ -150,6 +151,7 @@ export class PlayBench extends LitElement {
   }
 
   override updated(): void {
+    this.#pictures.settle();
     this.dispatchEvent(new Event('chosen', { bubbles: true, composed: true }));
   }
 
@@ -228,7 +230,7 @@ export class PlayBench extends LitElement {
       play: this.#play,
       wand: this.#wand,
       pictures: this.#pictures,
-      rendering: this.rendering,
+      rendering: this.#rendering.shown,
       name: this.#words().name,
       goOn: this.#goOn,
     });
@@ -245,8 +247,8 @@ export class PlayBench extends LitElement {
           choose: this.#chooseProgram,
         })}
         ${ownButton(this.#program(), this.#wantOwn)}
-        ${choiceView({ title: 'flashes', name: 'rendering', chosen: this.rendering, options: RENDERINGS, choose: this.#chooseRendering })}
-        ${this.rendering === 'full' ? html`<p>${FULL_CAUTION}</p>` : nothing}
+        ${choiceView({ title: 'flashes', name: 'rendering', chosen: this.#rendering.chosen, options: RENDERINGS, choose: this.#chooseRendering })}
+        ${this.#rendering.shown === 'full' ? html`<p>${FULL_CAUTION}</p>` : nothing}
         <button type="button" class="primary" @click=${this.#shootOnce}>${this.#words().shoot}</button>
         <p>${this.#words().shootNote}</p>
       </form>
@@ -360,7 +362,7 @@ export class PlayBench extends LitElement {
   };
 
   #chooseRendering = (value: string): void => {
-    this.rendering = value as Rendering;
+    this.#rendering.choose(value as Rendering);
   };
 
   async #changeLight(): Promise<void> {

@@ -20,11 +20,21 @@ function joined<Picture>(past: StreamVerdict<Picture>, now: StreamVerdict<Pictur
     profile: now.profile,
     frames: past.frames + now.frames,
     passes: past.passes && now.passes,
-    worst: now.worst.map((one, k) => (past.worst[k]!.changes >= one.changes ? past.worst[k]! : one)),
+    worst: worse(past.worst, now.worst),
     scenes: shortened([...past.scenes, ...now.scenes]),
     load: past.load.length > 0 ? past.load : now.load,
     worstSecond: isNowWorse ? now.worstSecond : (past.worstSecond ?? now.worstSecond),
   };
+}
+
+/** By kind and way of counting; small pictures are not counted dot by dot. */
+function worse(past: readonly WorstFlash[], now: readonly WorstFlash[]): WorstFlash[] {
+  const found = new Map<string, WorstFlash>();
+  for (const one of [...past, ...now]) {
+    const key = `${one.kind} ${one.counting}`;
+    if (one.changes > (found.get(key)?.changes ?? -1)) found.set(key, one);
+  }
+  return [...found.values()];
 }
 
 const mostOf = (worst: readonly WorstFlash[]): number => Math.max(0, ...worst.map(({ changes }) => changes));

@@ -1,9 +1,20 @@
-import { byteOf, linearOf } from '../safety/flash-colour.ts';
+import { linearOf } from '../safety/flash-colour.ts';
 import { FLASH_PROFILES, type FlashProfile } from '../safety/flash-profile.ts';
-import { FlashWatch, type StreamVerdict } from '../safety/flash-watch.ts';
+import type { StreamVerdict } from '../safety/flash-watch.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
-import type { FlashPicture, FlashStream } from './flash-check.api.ts';
+import type { FlashStream } from './flash-check.api.ts';
 import { joinedVerdicts } from './flash-check.joined.ts';
+import {
+  CELL_COLUMNS,
+  CELL_DOTS,
+  CELL_ROWS,
+  GROUND,
+  PageColours,
+  PageLayout,
+  type PagePicture,
+  type PresentedBox,
+  type ShownPicture,
+} from './flash-check.layout.ts';
 import { streamData } from './flash-check.stream.ts';
 
 /** A picture that the page presents. */
@@ -18,57 +29,38 @@ export interface PresentedPicture {
   readonly rgba: Uint8ClampedArray;
 }
 
-export interface PresentedBox {
-  readonly x: number;
-  readonly y: number;
-  readonly width: number;
-  readonly height: number;
-}
-
-/** Edge of a cell of the page, CSS pixels, and of one of a picture, dots. */
-const CELL_PX = 8;
-const CELL_DOTS = 8;
-const COLUMNS = PICTURE_WIDTH / CELL_DOTS;
-const CELLS = COLUMNS * (PICTURE_HEIGHT / CELL_DOTS);
+const CELLS = CELL_COLUMNS * CELL_ROWS;
 /** What was presented is kept so long, s: it counts at the new size when sizes change. */
 const KEPT_S = 1;
 const LINEAR = Float64Array.from({ length: 256 }, (_, byte) => linearOf(byte));
 
-/** A picture of the page, made of its cells. */
-type PagePicture = Omit<FlashPicture, 'timeS'>;
-
 interface Surface {
-  readonly box: PresentedBox;
-  /** The dots presented now, and the mean light of their cells. */
+  box: PresentedBox;
+  /** The dots presented now. */
   readonly dots: Uint32Array;
-  readonly light: Float64Array;
+  shown: ShownPicture;
+  /** What it showed before all that is kept of it. */
+  base: ShownPicture;
+  /** Since when it is no longer on the page; what was seen of it counts for a while. */
+  goneS: number | undefined;
 }
 
 interface Kept {
   readonly surface: string;
   readonly timeS: number;
-  readonly light: Float64Array;
-}
-
-/** The page's cells, and for each where in which surface its light is. */
-interface Layout {
-  readonly columns: number;
-  readonly rows: number;
-  readonly surfaces: readonly string[];
-  /** Surface and first value of its light by cell; -1 where there is none. */
-  readonly surfaceOf: Int16Array;
-  readonly lightAt: Int32Array;
-  readonly watch: FlashWatch<PagePicture>;
+  readonly shown: ShownPicture;
 }
 
 /**
  * Records what a page presents, at its size and speed, and holds it against published limits: the second of the two streams.
- * Several pictures add up where they are close together. Memory does not grow; a picture costs well below 1 ms.
+ * Several pictures add up where they are close together. Memory does not grow; a picture that changes everywhere costs a few
+ * ms.
  */
 export class PageFlashRecorder {
   readonly #profiles: readonly FlashProfile[];
+  readonly #colours = new PageColours();
   readonly #surfaces = new Map<string, Surface>();
-  #layout: Layout | undefined;
+  #layout: PageLayout | undefined;
   #kept: Kept[] = [];
   /** Presented, but not counted yet: others may be presented at the same time. */
   #pendingS: number | undefined;
@@ -84,34 +76,33 @@ export class PageFlashRecorder {
   }
 
   /** The page presents a picture. */
-  present({ surface, box, timeMs, rgba }: PresentedPicture): void {
-    const timeS = Math.max(this.#timeS, timeMs / 1000);
-    if (this.#pendingS !== undefined && timeS > this.#pendingS) this.#count();
-    this.#timeS = timeS;
-    this.#fromS ??= timeS;
+  present({ surface: name, box, timeMs, rgba }: PresentedPicture): void {
+    this.#goOn(timeMs / 1000);
+    this.#fromS ??= this.#timeS;
     this.#pictures++;
-    const before = this.#surfaces.get(surface);
-    const light = before?.light ?? new Float64Array(3 * CELLS);
-    const dots = before?.dots ?? new Uint32Array(PICTURE_WIDTH * PICTURE_HEIGHT);
-    const hasChanged = takeLight(rgba, dots, light, before === undefined);
-    this.#surfaces.set(surface, { box, dots, light });
-    if (before === undefined || !isSameBox(before.box, box)) this.#layOut();
-    if (hasChanged) this.#kept.push({ surface, timeS, light: light.slice() });
-    this.#pendingS = timeS;
+    const known = this.#surfaces.get(name);
+    const surface = known ?? newSurface(box);
+    this.#surfaces.set(name, surface);
+    const isPlaced = known !== undefined && isSameBox(known.box, box);
+    const shown = this.#taken(surface, rgba, known === undefined || known.goneS !== undefined);
+    surface.box = box;
+    surface.goneS = undefined;
+    if (!isPlaced) this.#layOut();
+    this.#show(name, surface, shown);
   }
 
-  /** A picture is no longer on the page. */
-  remove(surface: string): void {
-    if (!this.#surfaces.delete(surface)) return;
-    this.#count();
-    this.#kept = this.#kept.filter((kept) => kept.surface !== surface);
-    this.#layOut();
+  /** A picture is no longer on the page: the ground shows in its place. */
+  remove(name: string): void {
+    const surface = this.#surfaces.get(name);
+    if (surface === undefined || surface.goneS !== undefined) return;
+    surface.goneS = this.#timeS;
+    this.#show(name, surface, GROUND);
   }
 
   /** What was found so far. */
   report(): FlashStream {
     this.#count();
-    const verdicts = joinedVerdicts(this.#past, this.#layout?.watch.verdicts() ?? []);
+    const verdicts = joinedVerdicts(this.#past, this.#layout?.verdicts() ?? []);
     const seconds = this.#timeS - (this.#fromS ?? this.#timeS);
     return streamData({
       stream: 'This page',
@@ -123,54 +114,99 @@ export class PageFlashRecorder {
     });
   }
 
-  /** Surfaces have moved or changed size: what was presented within the last second is counted as they lie now. */
-  #layOut(): void {
-    if (this.#layout !== undefined) this.#past = joinedVerdicts(this.#past, this.#layout.watch.verdicts());
-    this.#layout = this.#surfaces.size === 0 ? undefined : layoutOf(this.#surfaces, this.#profiles);
-    if (this.#layout === undefined) return;
+  /** Time goes on: what was presented until now is counted, and what has been gone for long is forgotten. */
+  #goOn(toS: number): void {
+    const timeS = Math.max(this.#timeS, toS);
+    if (this.#pendingS !== undefined && timeS > this.#pendingS) this.#count();
+    this.#timeS = timeS;
     this.#forget();
-    const lights = new Map([...this.#surfaces].map(([name]) => [name, this.#firstKept(name)]));
-    for (const [i, { surface, timeS, light }] of this.#kept.entries()) {
-      lights.set(surface, light);
-      if (this.#kept[i + 1]?.timeS !== timeS) push(this.#layout, lights, timeS);
+    const gone = [...this.#surfaces].filter(([, { goneS }]) => goneS !== undefined && timeS - goneS > KEPT_S);
+    for (const [name] of gone) this.#surfaces.delete(name);
+    if (gone.length > 0) this.#layOut();
+  }
+
+  #show(name: string, surface: Surface, shown: ShownPicture): void {
+    if (shown !== surface.shown) this.#kept.push({ surface: name, timeS: this.#timeS, shown });
+    surface.shown = shown;
+    this.#pendingS = this.#timeS;
+  }
+
+  /** The picture that these dots are; the one before where they are the same. */
+  #taken(surface: Surface, rgba: Uint8ClampedArray, isFirst: boolean): ShownPicture {
+    const next = new Uint32Array(rgba.buffer, rgba.byteOffset, surface.dots.length);
+    let taken: ShownPicture | undefined;
+    for (let cell = 0; cell < CELLS; cell++) {
+      const row = Math.floor(cell / CELL_COLUMNS);
+      const first = row * CELL_DOTS * PICTURE_WIDTH + (cell - row * CELL_COLUMNS) * CELL_DOTS;
+      if (!isFirst && isSameCell(surface.dots, next, first)) continue;
+      taken ??= { light: surface.shown.light.slice(), codes: surface.shown.codes.slice() };
+      this.#takeCell(rgba, first, taken, cell);
+    }
+    if (taken !== undefined) surface.dots.set(next);
+    return taken ?? surface.shown;
+  }
+
+  #takeCell(rgba: Uint8ClampedArray, first: number, { light, codes }: ShownPicture, cell: number): void {
+    let [red, green, blue] = [0, 0, 0];
+    for (let line = 0; line < CELL_DOTS; line++) {
+      const start = first + line * PICTURE_WIDTH;
+      for (let dot = start; dot < start + CELL_DOTS; dot++) {
+        const [r, g, b] = [rgba[4 * dot]!, rgba[4 * dot + 1]!, rgba[4 * dot + 2]!];
+        red += LINEAR[r]!;
+        green += LINEAR[g]!;
+        blue += LINEAR[b]!;
+        codes[dot] = this.#colours.codeOf(r, g, b);
+      }
+    }
+    const dots = CELL_DOTS * CELL_DOTS;
+    light[3 * cell] = red / dots;
+    light[3 * cell + 1] = green / dots;
+    light[3 * cell + 2] = blue / dots;
+  }
+
+  /** Surfaces have come, gone, moved or changed size: what was presented within the last second is counted as they lie now. */
+  #layOut(): void {
+    if (this.#layout !== undefined) this.#past = joinedVerdicts(this.#past, this.#layout.verdicts());
+    this.#layout = undefined;
+    if (this.#surfaces.size === 0) return;
+    const boxes = new Map([...this.#surfaces].map(([name, { box }]) => [name, box]));
+    const layout = new PageLayout(boxes, this.#profiles);
+    this.#layout = layout;
+    const shown = new Map([...this.#surfaces].map(([name, { base }]) => [name, base]));
+    this.#kept = this.#kept.filter(({ surface }) => this.#surfaces.has(surface));
+    for (const [i, { surface, timeS, shown: picture }] of this.#kept.entries()) {
+      shown.set(surface, picture);
+      if (this.#kept[i + 1]?.timeS !== timeS) layout.push(shown, timeS);
     }
   }
 
-  /** The oldest light kept of a surface, for the time before the others were presented. */
-  #firstKept(surface: string): Float64Array {
-    return this.#kept.find((kept) => kept.surface === surface)?.light ?? this.#surfaces.get(surface)!.light;
-  }
-
   #forget(): void {
-    this.#kept = this.#kept.filter(({ timeS }) => this.#timeS - timeS <= KEPT_S);
+    let old = 0;
+    for (; old < this.#kept.length && this.#timeS - this.#kept[old]!.timeS > KEPT_S; old++) {
+      const { surface, shown } = this.#kept[old]!;
+      const one = this.#surfaces.get(surface);
+      if (one !== undefined) one.base = shown;
+    }
+    if (old > 0) this.#kept = this.#kept.slice(old);
   }
 
   #count(): void {
     if (this.#pendingS === undefined || this.#layout === undefined) return;
-    const lights = new Map([...this.#surfaces].map(([name, { light }]) => [name, light]));
-    push(this.#layout, lights, this.#pendingS);
+    this.#layout.push(new Map([...this.#surfaces].map(([name, { shown }]) => [name, shown])), this.#pendingS);
     this.#pendingS = undefined;
-    this.#forget();
   }
 }
+
+const newSurface = (box: PresentedBox): Surface => ({
+  box,
+  dots: new Uint32Array(PICTURE_WIDTH * PICTURE_HEIGHT),
+  shown: GROUND,
+  base: GROUND,
+  goneS: undefined,
+});
 
 const isSameBox = (a: PresentedBox, b: PresentedBox): boolean =>
   a.x === b.x && a.y === b.y && a.width === b.width && a.height === b.height;
-
-/** Take the dots, and the light of the cells that they change. Answers whether any does. */
-function takeLight(rgba: Uint8ClampedArray, dots: Uint32Array, light: Float64Array, isFirst: boolean): boolean {
-  const next = new Uint32Array(rgba.buffer, rgba.byteOffset, dots.length);
-  let hasChanged = false;
-  for (let cell = 0; cell < CELLS; cell++) {
-    const row = Math.floor(cell / COLUMNS);
-    const first = row * CELL_DOTS * PICTURE_WIDTH + (cell - row * COLUMNS) * CELL_DOTS;
-    if (!isFirst && isSameCell(dots, next, first)) continue;
-    sumCell(rgba, first, light, 3 * cell);
-    hasChanged = true;
-  }
-  if (hasChanged) dots.set(next);
-  return hasChanged;
-}
 
 function isSameCell(before: Uint32Array, after: Uint32Array, first: number): boolean {
   for (let line = 0; line < CELL_DOTS; line++) {
@@ -178,74 +214,4 @@ function isSameCell(before: Uint32Array, after: Uint32Array, first: number): boo
     for (let at = start; at < start + CELL_DOTS; at++) if (before[at] !== after[at]) return false;
   }
   return true;
-}
-
-function sumCell(rgba: Uint8ClampedArray, first: number, light: Float64Array, to: number): void {
-  let [red, green, blue] = [0, 0, 0];
-  for (let line = 0; line < CELL_DOTS; line++) {
-    const start = 4 * (first + line * PICTURE_WIDTH);
-    for (let at = start; at < start + 4 * CELL_DOTS; at += 4) {
-      red += LINEAR[rgba[at]!]!;
-      green += LINEAR[rgba[at + 1]!]!;
-      blue += LINEAR[rgba[at + 2]!]!;
-    }
-  }
-  const dots = CELL_DOTS * CELL_DOTS;
-  light[to] = red / dots;
-  light[to + 1] = green / dots;
-  light[to + 2] = blue / dots;
-}
-
-/** A cell of the page shows the surface that its middle lies in. */
-function layoutOf(surfaces: ReadonlyMap<string, Surface>, profiles: readonly FlashProfile[]): Layout {
-  const boxes = [...surfaces.values()].map(({ box }) => box);
-  const left = Math.min(...boxes.map(({ x }) => x));
-  const top = Math.min(...boxes.map(({ y }) => y));
-  const columns = cellsIn(Math.max(...boxes.map(({ x, width }) => x + width)) - left);
-  const rows = cellsIn(Math.max(...boxes.map(({ y, height }) => y + height)) - top);
-  const surfaceOf = new Int16Array(columns * rows).fill(-1);
-  const lightAt = new Int32Array(columns * rows);
-  for (let cell = 0; cell < columns * rows; cell++) {
-    const x = left + ((cell % columns) + 0.5) * CELL_PX;
-    const y = top + (Math.floor(cell / columns) + 0.5) * CELL_PX;
-    const i = boxes.findIndex((box) => x >= box.x && x < box.x + box.width && y >= box.y && y < box.y + box.height);
-    if (i === -1) continue;
-    surfaceOf[cell] = i;
-    lightAt[cell] = 3 * pictureCellAt(boxes[i]!, x, y);
-  }
-  const raster = { width: columns * CELL_PX, height: rows * CELL_PX };
-  const watch = new FlashWatch<PagePicture>({ profiles, size: { scale: 1, pixelAspect: 1 }, raster });
-  return { columns, rows, surfaces: [...surfaces.keys()], surfaceOf, lightAt, watch };
-}
-
-const cellsIn = (px: number): number => Math.max(1, Math.ceil(px / CELL_PX));
-
-function pictureCellAt({ x, y, width, height }: PresentedBox, atX: number, atY: number): number {
-  const column = Math.floor(((atX - x) / width) * COLUMNS);
-  const row = Math.floor(((atY - y) / height) * (CELLS / COLUMNS));
-  return row * COLUMNS + column;
-}
-
-/** The page as it is presented from `timeS` on. */
-function push(layout: Layout, lights: ReadonlyMap<string, Float64Array>, timeS: number): void {
-  const { columns, rows, surfaces, surfaceOf, lightAt, watch } = layout;
-  const bySurface = surfaces.map((name) => lights.get(name)!);
-  const light = new Float64Array(3 * columns * rows);
-  for (let cell = 0; cell < columns * rows; cell++) {
-    const surface = surfaceOf[cell]!;
-    if (surface === -1) continue;
-    const from = bySurface[surface]!;
-    const at = lightAt[cell]!;
-    light[3 * cell] = from[at]!;
-    light[3 * cell + 1] = from[at + 1]!;
-    light[3 * cell + 2] = from[at + 2]!;
-  }
-  watch.push({ light, timeS, picture: () => pictureOf(light, columns, rows) });
-}
-
-function pictureOf(light: Float64Array, width: number, height: number): PagePicture {
-  const rgba = new Uint8ClampedArray(4 * width * height).fill(255);
-  for (let cell = 0; cell < width * height; cell++)
-    for (let primary = 0; primary < 3; primary++) rgba[4 * cell + primary] = byteOf(light[3 * cell + primary]!);
-  return { width, height, rgba };
 }

@@ -1,6 +1,7 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import { displayBytes } from '../references/palette.ts';
 import { FLASH_PROFILES } from '../safety/flash-profile.ts';
+import { notWatchedLine, playedLine } from '../safety/flash-text.ts';
 import { checkFlashes } from '../shot/flash-check.ts';
 import { checkScenario, parseScenario } from '../shot/scenario.ts';
 import { prepareScenario } from '../shot/shot.ts';
@@ -32,14 +33,18 @@ function checkOf({ image, labels, scenario, lightPath, seconds, scale, profiles 
   const prepared = prepareScenario(checked, { image, labels });
   const lastMs = Math.max(...checked.shots.map(({ atMs }) => atMs));
   const watchedS = seconds ?? lastMs / 1000 + AFTER_LAST_SHOT_S;
+  const size = { scale, pixelAspect: 1 };
   const found = checkFlashes(prepared, {
     profiles: FLASH_PROFILES.filter(({ id }) => profiles.includes(id)),
-    size: { scale, pixelAspect: 1 },
+    size,
     seconds: watchedS,
   });
+  const { played } = found;
   const colours = displayBytes(prepared.timing.swapsRedGreenEmphasis);
   return streamData({
     ...found,
+    size,
+    first: [playedLine(played), ...(played.notWatchedMs.length === 0 ? [] : [notWatchedLine(played)])],
     stream: 'The game',
     watched: `${watchedS.toFixed(1)} s from power-on, shown at ${scale} CSS pixels a line`,
     unit: 'dots',

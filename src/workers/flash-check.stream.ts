@@ -1,4 +1,4 @@
-import type { WorstFlash } from '../safety/flash-analyser.ts';
+import type { ShownSize, WorstFlash } from '../safety/flash-analyser.ts';
 import { FAILING_CHANGES } from '../safety/flash-profile.ts';
 import {
   careLines,
@@ -10,7 +10,7 @@ import {
   tellingWorst,
   worstOf,
 } from '../safety/flash-text.ts';
-import type { StreamVerdict } from '../safety/flash-watch.ts';
+import type { StreamVerdict, WorstSecond } from '../safety/flash-watch.ts';
 import type { StripesFound } from '../safety/stripes.ts';
 import type { FlashCount, FlashFinding, FlashPicture, FlashStream } from './flash-check.api.ts';
 
@@ -20,6 +20,10 @@ export interface WatchedStream<Picture> {
   readonly watched: string;
   readonly verdicts: readonly StreamVerdict<Picture>[];
   readonly stripes: StripesFound | null;
+  /** What has to be known before the verdict. */
+  readonly first?: readonly string[];
+  /** How large the pictures are seen, where that is one size. */
+  readonly size?: ShownSize;
   /** What places are counted in. */
   readonly unit: 'dots' | 'CSS pixels';
   readonly shown: (picture: Picture) => Omit<FlashPicture, 'timeS'>;
@@ -27,13 +31,13 @@ export interface WatchedStream<Picture> {
 
 /** Findings as plain data, in words where a person reads them. */
 export function streamData<Picture>(watched: WatchedStream<Picture>): FlashStream {
-  const { stream, verdicts, stripes } = watched;
+  const { stream, verdicts, stripes, size, first = [] } = watched;
   return {
     stream,
     watched: watched.watched,
     findings: verdicts.map((verdict) => findingOf(verdict, watched)),
-    care: careLines(verdicts[0]?.load ?? [], stripes),
-    advice: flashAdvice(verdicts),
+    care: [...first, ...careLines(verdicts[0]?.load ?? [], stripes)],
+    advice: flashAdvice(verdicts, size),
   };
 }
 
@@ -50,10 +54,17 @@ function findingOf<Picture>(verdict: StreamVerdict<Picture>, { unit, shown }: Wa
       const most = worstOf(worst);
       return { fromS, toS, passes, worst: most === null ? null : countOf(most, unit) };
     }),
-    pictures: second?.pictures.map(({ timeS, picture }) => ({ timeS, ...shown(picture) })) ?? [],
+    pictures: second === null ? [] : picturesOf(second, shown),
     left: second?.left ?? 0,
   };
 }
+
+/** Those of the worst second, and the one before the first of them. */
+const picturesOf = <Picture>(
+  { before, pictures }: WorstSecond<Picture>,
+  shown: WatchedStream<Picture>['shown'],
+): FlashPicture[] =>
+  (before === null ? pictures : [before, ...pictures]).map(({ timeS, picture }) => ({ timeS, ...shown(picture) }));
 
 const countOf = (worst: WorstFlash, unit: 'dots' | 'CSS pixels'): FlashCount => ({
   rule: ruleText(worst),

@@ -1,6 +1,8 @@
 import type { Picture } from '../picture/picture.ts';
 import { displayBytes } from '../references/palette.ts';
+import type { ShownSize } from '../safety/flash-analyser.ts';
 import { linearOf, relativeLuminance } from '../safety/flash-colour.ts';
+import { FlashGovernor, type GovernedPlace } from '../safety/flash-governor.ts';
 import { GovernedRendering } from '../safety/governed-rendering.ts';
 import { PictureCells } from '../safety/picture-cells.ts';
 import { reducedBytes } from '../safety/reduced-colours.ts';
@@ -8,8 +10,8 @@ import { boxOf, grown } from '../shot/truth.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH, type Timing } from '../units/timing.ts';
 import type { DrawnPicture, PlayBox, Rendering } from './play.api.ts';
 
-/** Size of a picture on the page where flashes are left out, CSS pixels a line, and what two of them may change in a second. */
-const LARGE = { size: { scale: 1.1875, pixelAspect: 1 }, mostChanges: 2 } as const;
+/** Size of a picture on the page where flashes are left out, CSS pixels a line, and what they may change in a second. */
+const LARGE = { size: { scale: 1.1875, pixelAspect: 1 }, most: 2 } as const;
 /** Size at which every flash is drawn: too small for the area that counts (WCAG 2.2, technique G176). */
 const SMALL = { scale: 0.5625, pixelAspect: 1 } as const;
 /** A box is bright, what surrounds it dark: share of white. Our choice. */
@@ -19,6 +21,23 @@ const SURROUNDINGS_DOTS = 6;
 /** How long an outline stays, ms: a flash of one frame would not be seen. Our choice. */
 const OUTLINE_MS = 150;
 
+/** Colours of both tables of codes, one after the other: timings swap two bits of them. */
+const TABLES = [false, true].map((swaps) => displayBytes(swaps));
+const CODES = TABLES[0]!.length / 3;
+const ALL_BYTES = Uint8Array.from(TABLES.flatMap((bytes) => [...bytes]));
+
+/**
+ * What the page's two pictures draw. One view holds parts of both, so they share what may change in it: an area counts
+ * wherever its parts are, and the changes of both are counted as one.
+ */
+export function drawingPair(timing: Timing): { readonly sent: PictureDrawing; readonly shown: PictureDrawing } {
+  const view = new FlashGovernor(LARGE.size, { most: LARGE.most, bytes: ALL_BYTES, pictures: 2 });
+  return {
+    sent: new PictureDrawing(timing, view.place(0)),
+    shown: new PictureDrawing(timing, view.place(1)),
+  };
+}
+
 /** Turns the console's pictures into what one of the page's pictures draws, flashes left out unless they are wanted. */
 export class PictureDrawing {
   readonly #large: GovernedRendering;
@@ -27,11 +46,12 @@ export class PictureDrawing {
   #marginDots = 0;
   #outlines: readonly PlayBox[] = [];
   #outlinedMs = Number.NEGATIVE_INFINITY;
+  #timeMs = Number.NEGATIVE_INFINITY;
 
-  constructor(timing: Timing) {
-    const rgb = displayBytes(timing.swapsRedGreenEmphasis);
-    this.#large = new GovernedRendering(LARGE.size, rgb, LARGE.mostChanges);
-    this.#small = new GovernedRendering(SMALL, rgb);
+  /** `place`: of a governor that knows of the other pictures; when not given, half of the view is left to them. */
+  constructor(timing: Timing, place: GovernedPlace = aloneIn(LARGE.size)) {
+    this.#large = new GovernedRendering(place);
+    this.#small = new GovernedRendering(new FlashGovernor(SMALL, { bytes: ALL_BYTES }));
     this.#shades = shadesOf(timing);
   }
 
@@ -47,10 +67,11 @@ export class PictureDrawing {
     const boxes = this.#flashingBoxes(picture);
     if (boxes.length === 0) return;
     this.#outlines = boxes;
-    this.#outlinedMs = timeMs;
+    this.#outlinedMs = this.#notBefore(timeMs);
   }
 
-  draw(picture: Picture, rendering: Rendering, timeMs: number): DrawnPicture {
+  draw(picture: Picture, rendering: Rendering, askedMs: number): DrawnPicture {
+    const timeMs = this.#notBefore(askedMs);
     if (rendering === 'full') {
       const { isDrawn } = this.#small.present(this.#governed(picture), 'full', timeMs / 1000);
       return { dots: isDrawn ? painted(picture, this.#shades.colours) : null, outlines: [] };
@@ -62,11 +83,23 @@ export class PictureDrawing {
 
   /** An instant that is held: its own boxes as outlines; where its dots are not drawn, ask again until they are. */
   hold(picture: Pick<Picture, 'codes' | 'targets'>, timeMs: number): DrawnPicture {
-    return { dots: this.#governedDots(picture, 'outline', timeMs), outlines: this.#flashingBoxes(picture) };
+    const dots = this.#governedDots(picture, 'outline', this.#notBefore(timeMs));
+    return { dots, outlines: this.#flashingBoxes(picture) };
+  }
+
+  /** Frames of the page and instants that are held are told by clocks that differ a little: none goes back. */
+  #notBefore(timeMs: number): number {
+    this.#timeMs = Math.max(this.#timeMs, timeMs);
+    return this.#timeMs;
   }
 
   #governed({ codes }: Pick<Picture, 'codes'>) {
-    return { light: this.#shades.cells.meansOf(codes), reduced: this.#shades.reducedCells.meansOf(codes), codes };
+    const { cells, reducedCells, swapsRedGreenEmphasis } = this.#shades;
+    return {
+      light: cells.meansOf(codes),
+      reduced: reducedCells.meansOf(codes),
+      codes: swapsRedGreenEmphasis ? codes.map((code) => code + CODES) : codes,
+    };
   }
 
   #governedDots(
@@ -104,6 +137,9 @@ export class PictureDrawing {
     return count === 0 ? 0 : sum / count;
   }
 }
+
+const aloneIn = (size: ShownSize): GovernedPlace =>
+  new FlashGovernor(size, { most: LARGE.most, bytes: ALL_BYTES, areaShare: 0.5 });
 
 /** How the codes of a picture look; two timings swap two bits of them. */
 interface Shades {

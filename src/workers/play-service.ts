@@ -13,7 +13,7 @@ import { type PreparedScenario, prepareScenario, type ShotResult } from '../shot
 import type { ShotReplay } from '../shot/shot-replay.ts';
 import { type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
 import { betweenMessages } from './between-messages.ts';
-import { PictureDrawing } from './picture-drawing.ts';
+import { drawingPair, type PictureDrawing } from './picture-drawing.ts';
 import type {
   DrawnPicture,
   LanesDetail,
@@ -40,8 +40,8 @@ export class LivePlay implements PlayService {
   #session: LiveSession | undefined;
   /** The document of the scenario, for the parts of the light path that the page does not choose. */
   #document: Record<string, unknown> = {};
-  #sent: PictureDrawing | undefined;
-  #shown: PictureDrawing | undefined;
+  /** Of the pictures of what the console sends and of what the glass shows. */
+  #drawings: ReturnType<typeof drawingPair> | undefined;
   /** Index of the latest picture looked at for boxes. */
   #seen = -1;
   readonly #shelf = new ReplayShelf();
@@ -85,11 +85,11 @@ export class LivePlay implements PlayService {
       for (let frame = 0; frame < frames; frame++) outcomes.push(...session.runFrame());
       for (const picture of session.sentAfter(this.#seen)) {
         this.#seen = picture.index;
-        this.#sent!.look(picture, timeMs);
+        this.#drawings!.sent.look(picture, timeMs);
       }
       return {
-        shown: drawn(this.#shown!, session.shownPicture, rendering, timeMs),
-        sent: drawn(this.#sent!, session.sentPicture, rendering, timeMs),
+        shown: drawn(this.#drawings!.shown, session.shownPicture, rendering, timeMs),
+        sent: drawn(this.#drawings!.sent, session.sentPicture, rendering, timeMs),
         outcomes: outcomes.map((outcome) => {
           this.#inquire = () => whyLive(outcome);
           return this.#outcome(outcome, session.timing);
@@ -104,8 +104,8 @@ export class LivePlay implements PlayService {
       const session = sceneOf(prepared, request.aim);
       this.#drawFor(session.timing, prepared.scenario);
       return {
-        sent: drawn(this.#sent!, session.sentPicture, 'outline', timeMs),
-        shown: drawn(this.#shown!, session.shownPicture, 'outline', timeMs),
+        sent: drawn(this.#drawings!.sent, session.sentPicture, 'outline', timeMs),
+        shown: drawn(this.#drawings!.shown, session.shownPicture, 'outline', timeMs),
         spotRadiusDots: session.spotRadiusDots,
       };
     });
@@ -137,8 +137,8 @@ export class LivePlay implements PlayService {
   still(ms: number, timeMs: number): StillFrame | Refusal {
     return orRefusal(() => {
       const { sent, shown, frame, scanline, dot } = this.#judged().still(ms);
-      const drawnSent = this.#sent!.hold(sent, timeMs);
-      const drawnShown = this.#shown!.hold(shown, timeMs);
+      const drawnSent = this.#drawings!.sent.hold(sent, timeMs);
+      const drawnShown = this.#drawings!.shown.hold(shown, timeMs);
       const isHeldBack = drawnSent.dots === null || drawnShown.dots === null;
       return { sent: drawnSent, shown: drawnShown, frame, scanline, dot, isHeldBack };
     });
@@ -156,9 +156,8 @@ export class LivePlay implements PlayService {
 
   /** Pictures of another program are drawn where those before were: the page's limit on flashes goes on. */
   #drawFor(timing: Timing, { targets }: Scenario): void {
-    this.#sent ??= new PictureDrawing(timing);
-    this.#shown ??= new PictureDrawing(timing);
-    for (const drawing of [this.#sent, this.#shown]) drawing.begin(timing, targets.marginDots);
+    this.#drawings ??= drawingPair(timing);
+    for (const drawing of Object.values(this.#drawings)) drawing.begin(timing, targets.marginDots);
   }
 
   /** Errors: NO_SHOT, SHOT_NOT_KEPT. */

@@ -35,6 +35,39 @@ describe('flash-check', () => {
     expect(JSON.stringify(flashChecks).length).toBeLessThan(20_000);
   });
 
+  test('a shot that is not watched for a second is not passed in silence', () => {
+    const short = run('--seconds', '1.2', TUBE);
+    expect(short.status).toBe(3);
+    expect(short.stdout).toMatch(/✕ Not judged: 1 shot or pull \(at 1\.50 s\)/);
+    expect(JSON.parse(run('--seconds', '1.2', '--json', TUBE).stdout).flashChecks[0].played).toEqual({
+      madeMs: [],
+      notWatchedMs: [1500],
+      alternatives: 3,
+    });
+    // Made, but over before its flash is.
+    expect(run('--seconds', '1.6', TUBE).status).toBe(3);
+    expect(run('--seconds', '2.5', TUBE).status).toBe(0);
+  });
+
+  test('it says loudly that only what the scenario plays is judged', () => {
+    expect(run('--seconds', '3', TUBE).stdout).toMatch(
+      /! Judged is only what this scenario plays: .*1 shot or pull.*NOT judged/,
+    );
+  });
+
+  test.each([
+    [['--seconds', '-1'], /--seconds -1; expected a number from 0\.1 to 600/],
+    [['--seconds=-1'], /--seconds -1; expected a number from 0\.1 to 600/],
+    [['--seconds'], /--seconds without a value; expected a value after --seconds/],
+    [['--seconds', '--json'], /--seconds without a value/],
+    [['--json=3'], /--json with a value; expected --json alone/],
+  ] as const)('%j is refused in our words', (args, words) => {
+    const { stderr, status } = run(TUBE, ...args);
+    expect(status).toBe(2);
+    expect(stderr).toMatch(words);
+    expect(stderr).not.toMatch(/ambiguous|Did you forget|argument missing/);
+  });
+
   test('a file for the pictures that cannot be written is refused in words', () => {
     const { stderr, status } = run('--pictures', join(out, 'no', 'such', 'folder.png'), '--seconds', '3', TUBE);
     expect([status, stderr.includes('expected a file that can be written')]).toEqual([2, true]);
@@ -61,6 +94,11 @@ describeWith('ffmpeg', 'the sheet from the outside', () => {
     const raw = join(out, 'worst.rgb');
     execFileSync(findTool('ffmpeg')!, ['-v', 'error', '-i', file, '-f', 'rawvideo', '-pix_fmt', 'rgb24', raw]);
     const png = readFileSync(file);
+    // The picture before the first change stands before those that change something.
+    const [verdict] = JSON.parse(run('--seconds', '3', '--json', TUBE).stdout).flashChecks[0].verdicts;
+    const { beforeS, picturesS } = verdict.worstSecond;
+    expect(beforeS).toBeLessThan(picturesS[0]);
+    expect(png.readUInt32BE(16)).toBe((picturesS.length + 1) * 264 + 8);
     expect(readFileSync(raw).length).toBe(3 * png.readUInt32BE(16) * png.readUInt32BE(20));
   });
 });

@@ -92,6 +92,28 @@ test('where full flashes are shown the picture is 144 x 135 CSS pixels, and ther
   expect([width, height]).toEqual([144, 135]);
 });
 
+test('pictures that grow again show what stood there before the full flashes, also while paused', async () => {
+  await begin();
+  const bench = document.querySelector('latelight-play')!;
+  const pictures = () => [...bench.shadowRoot!.querySelectorAll('bench-picture')];
+  const canvasOf = (picture: Element) => picture.shadowRoot!.querySelector('canvas')!.getContext('2d')!;
+  const dotsOf = (picture: Element) => canvasOf(picture).getImageData(0, 0, 256, 240).data;
+  const isAlike = (a: Uint8ClampedArray, b: Uint8ClampedArray) => a.every((value, at) => value === b[at]);
+  await expect.poll(() => Number(bench.dataset['frames'] ?? 0), { timeout: 60_000 }).toBeGreaterThan(60);
+  await userEvent.keyboard('{Escape}');
+  await expect.element(page.getByRole('button', { name: 'Go on' })).toBeVisible();
+  const before = pictures().map(dotsOf);
+  expect(before.map((dots) => dots.some((value, at) => at % 4 < 3 && value > 0))).toEqual([true, true]);
+  await page.getByLabelText('flashes').selectOptions('shown in full, small');
+  await expect.poll(() => pictures().length).toBe(1);
+  // As if play had stopped at a flash.
+  pictures()[0]!.paint(new Uint8ClampedArray(256 * 240 * 4).fill(255));
+  await page.getByLabelText('flashes').selectOptions('left out, boxes as outlines');
+  await expect.poll(() => pictures().map(({ id }) => id)).toEqual(['sent', 'shown']);
+  await expect.poll(() => pictures().map((picture, i) => isAlike(dotsOf(picture), before[i]!))).toEqual([true, true]);
+  expect(pictures().map((picture) => picture.getBoundingClientRect().width)).toEqual([304, 304]);
+});
+
 test('every strategy can be chosen while it runs', async () => {
   await begin();
   await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();

@@ -125,6 +125,25 @@ describe('programs that flash', () => {
   });
 });
 
+test('the picture before the first change is kept with those of the worst second', () => {
+  const { verdicts, played } = checkFlashes(flasher(30, '$20', '$0F'), {
+    profiles: FLASH_PROFILES.slice(0, 1),
+    size: SIZE,
+    seconds: 3,
+  });
+  const { before, pictures } = verdicts[0]!.worstSecond!;
+  expect(before!.timeS).toBeLessThan(pictures[0]!.timeS);
+  expect(before!.picture[0]).not.toBe(pictures[0]!.picture[0]);
+  expect(played).toEqual({ madeMs: [500], notWatchedMs: [], alternatives: 0 });
+});
+
+test('shots that come after the time that is watched, or just before its end, are told', () => {
+  const playedIn = (seconds: number) =>
+    checkFlashes(flasher(30, '$20', '$0F'), { profiles: FLASH_PROFILES.slice(0, 1), size: SIZE, seconds }).played;
+  expect(playedIn(0.4)).toEqual({ madeMs: [], notWatchedMs: [500], alternatives: 0 });
+  expect(playedIn(1)).toEqual({ madeMs: [500], notWatchedMs: [500], alternatives: 0 });
+});
+
 test('First Light with one shot is far below every limit but that of any visible change', () => {
   const { verdicts } = checkFlashes(firstLight({}), { profiles: FLASH_PROFILES, size: SIZE, seconds: 2 });
   expect(verdicts.map(({ profile, passes }) => [profile, passes])).toEqual([

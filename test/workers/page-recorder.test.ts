@@ -60,3 +60,75 @@ describe('what the page presents', () => {
     expect(passes(grown)).toBe(false);
   });
 });
+
+/** A checkerboard of squares that cells of 8 dots average away. */
+const board = (isInverse: boolean): Uint8ClampedArray =>
+  Uint8ClampedArray.from({ length: 256 * 240 * 4 }, (_, at) => {
+    const dot = Math.floor(at / 4);
+    const isOdd = (Math.floor((dot % 256) / 4) + Math.floor(dot / 1024)) % 2 === 1;
+    return at % 4 === 3 || isOdd === isInverse ? 255 : 0;
+  });
+const BOARDS = [board(false), board(true)] as const;
+
+describe('what means and places hide', () => {
+  test('a board that inverts is counted by its dots, and its place is in CSS pixels', () => {
+    const recorder = new PageFlashRecorder();
+    for (let k = 0; k < 12; k++)
+      recorder.present({ surface: 'shown', box: LARGE, timeMs: (k * 1000) / 60, rgba: BOARDS[k % 2]! });
+    const [count] = recorder.report().findings[0]!.counts;
+    expect(count).toMatchObject({ rule: 'general, at single dots', changes: 11, isAbove: true });
+    expect(count!.where).toMatch(/^CSS pixels 0 to 3[34]\d across, 0 to 25\d down$/);
+  });
+
+  test('boards on two pictures beside each other, each too small by itself, are counted together', () => {
+    const [one, two] = [new PageFlashRecorder(), new PageFlashRecorder()];
+    const part = (rgba: Uint8ClampedArray) => rgba.map((value, at) => (at >= 4 * 256 * 40 && at % 4 < 3 ? 0 : value));
+    const parts = BOARDS.map(part);
+    for (let k = 0; k < 12; k++) {
+      const picture = { box: LARGE, timeMs: (k * 1000) / 60, rgba: parts[k % 2]! };
+      one.present({ ...picture, surface: 'sent' });
+      two.present({ ...picture, surface: 'sent' });
+      // What lies beneath it: both strips are in one block.
+      two.present({ ...picture, surface: 'shown', box: { ...LARGE, y: 66 } });
+    }
+    expect([passes(one), passes(two)]).toEqual([true, false]);
+  });
+
+  test('pictures of one size keep their area, wherever they are on the page', () => {
+    // 23 % of the block in a stripe that lies across cells of the page: 58 lines of 1.1875 CSS pixels, 304 wide.
+    const stripe = (level: number) =>
+      Uint8ClampedArray.from({ length: 256 * 240 * 4 }, (_, at) =>
+        at % 4 === 3 ? 255 : at < 4 * 256 * 56 ? level : 0,
+      );
+    const stripes = [stripe(0), stripe(255)];
+    for (const y of [0, 3, 5, 7]) {
+      const recorder = new PageFlashRecorder();
+      const box = { x: 13, y, width: 304, height: 285 };
+      for (let k = 0; k < 12; k++)
+        recorder.present({ surface: 'shown', box, timeMs: (k * 1000) / 60, rgba: stripes[k % 2]! });
+      expect(passes(recorder)).toBe(true);
+    }
+  });
+
+  test('a picture that comes and goes changes what is there: light where the ground is dark', () => {
+    const recorder = new PageFlashRecorder();
+    recorder.present({ surface: 'shown', box: LARGE, timeMs: 0, rgba: BLACK });
+    for (let k = 0; k < 5; k++) {
+      recorder.present({ surface: 'sent', box: { ...LARGE, x: 420 }, timeMs: 100 + 80 * k, rgba: WHITE });
+      recorder.present({ surface: 'shown', box: LARGE, timeMs: 140 + 80 * k, rgba: BLACK });
+      recorder.remove('sent');
+    }
+    expect(most(recorder)).toBeGreaterThanOrEqual(7);
+    // One that has gone for good is no part of the page any more.
+    const after = recorder.report().findings[0]!.counts.length;
+    alternating(recorder, LARGE, 4, 'shown', 5000);
+    expect(recorder.report().findings[0]!.counts.length).toBe(after);
+  });
+
+  test('the picture before the first change is among those of the worst second', () => {
+    const recorder = new PageFlashRecorder();
+    alternating(recorder, LARGE, 4, 'shown', 1000);
+    const { pictures } = recorder.report().findings[0]!;
+    expect(pictures.map(({ rgba }) => rgba[0])).toEqual([0, 255, 0, 255]);
+  });
+});

@@ -1,40 +1,63 @@
+import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../../units/timing.ts';
 import type { DrawnPicture, PlayBox } from '../../workers/play.api.ts';
 import type { BenchPicture } from '../bench-picture.ts';
 import { PAGE_RECORD } from '../page-record.ts';
 
 type PictureName = 'sent' | 'shown';
+type Dots = Uint8ClampedArray<ArrayBuffer>;
+const NAMES: readonly PictureName[] = ['sent', 'shown'];
 
 /** What the console sends and what the glass shows, as the page draws them. */
 export class PicturePair {
   readonly #place: (name: PictureName) => BenchPicture | null;
   readonly #changed: () => void;
+  readonly #isSmall: () => boolean;
+  #wasSmall = false;
+  /** The latest of each that was drawn for the large size, whose flashes are left out. */
+  readonly #calm = new Map<PictureName, Dots>();
   #outlines: Readonly<Record<PictureName, readonly PlayBox[]>> = { sent: [], shown: [] };
   /** Those that are on the record of the page. */
   readonly #presented = new Set<PictureName>();
 
-  /** `changed` is called when the outlines are others. */
-  constructor(place: (name: PictureName) => BenchPicture | null, changed: () => void) {
+  /** `changed` is called when the outlines are others. `isSmall`: the page shows full flashes, small. */
+  constructor(place: (name: PictureName) => BenchPicture | null, changed: () => void, isSmall: () => boolean) {
     this.#place = place;
     this.#changed = changed;
+    this.#isSmall = isSmall;
   }
 
   outlines(name: PictureName): readonly PlayBox[] {
     return this.#outlines[name];
   }
 
-  /** null: what is drawn stays. */
-  paint(name: PictureName, picture: DrawnPicture | null): void {
+  /** null: what is drawn stays. `isFull`: it was asked for with its flashes, and is left out where the page is large again. */
+  paint(name: PictureName, picture: DrawnPicture | null, isFull = false): void {
     this.#forgetGone();
-    if (picture === null) return;
-    const place = this.#place(name);
-    if (picture.dots !== null && place !== null) {
-      place.paint(picture.dots);
-      PAGE_RECORD.present(place, picture.dots);
-      this.#presented.add(name);
-    }
+    if (picture === null || (isFull && !this.#isSmall())) return;
+    if (picture.dots !== null && !isFull) this.#calm.set(name, picture.dots);
+    if (picture.dots !== null) this.#put(name, picture.dots);
     if (JSON.stringify(picture.outlines) === JSON.stringify(this.#outlines[name])) return;
     this.#outlines = { ...this.#outlines, [name]: picture.outlines };
     this.#changed();
+  }
+
+  /** To be called when the page has been drawn: pictures that grow must not keep a flash. */
+  settle(): void {
+    if (this.#isSmall() === this.#wasSmall) return;
+    this.#wasSmall = !this.#wasSmall;
+    this.#forgetGone();
+    if (this.#wasSmall) return;
+    // What was drawn last for this size is what the limit on flashes takes to be on the screen.
+    for (const name of NAMES)
+      void this.#place(name)?.updateComplete.then(() => this.#put(name, this.#calm.get(name) ?? blank()));
+  }
+
+  #put(name: PictureName, dots: Dots): void {
+    const place = this.#place(name);
+    if (place === null) return;
+    place.paint(dots);
+    PAGE_RECORD.present(place, dots);
+    this.#presented.add(name);
   }
 
   /** A picture that is no longer on the page is no longer on its record. */
@@ -45,4 +68,11 @@ export class PicturePair {
       PAGE_RECORD.remove(name);
     }
   }
+}
+
+/** A canvas before anything was drawn: black. */
+function blank(): Dots {
+  const dots = new Uint8ClampedArray(4 * PICTURE_WIDTH * PICTURE_HEIGHT);
+  for (let alpha = 3; alpha < dots.length; alpha += 4) dots[alpha] = 255;
+  return dots;
 }

@@ -1,0 +1,123 @@
+import type { ChangedDots, DotSwings } from './dot-swings.ts';
+import { chromaticDistance, chromaticity, redRatio, SATURATED_RED } from './flash-colour.ts';
+import { LEAST_DISTANCE } from './red-swings.ts';
+
+/** Classes of saturated reds; the console's colours have 34. If there are more, the rest share the last one and count too often. */
+const MOST_CLASSES = 64;
+const WORD_BITS = 32;
+
+/** What the red test asks of the colours that codes stand for. */
+export interface RedCodes {
+  /** 1 where red is saturated. */
+  readonly isRed: Uint8Array;
+  /**
+   * Of a saturated red its own class, of another colour the classes that are so far from it that a change counts: a bit each.
+   * Shape: `[code * 2 + word]`.
+   */
+  readonly classes: Uint32Array;
+}
+
+/**
+ * Two reds are of one class where no other colour of the table tells them apart. A change always has a saturated red on one
+ * side only: no two of them are as far apart as the test asks (the corners of their triangle are 0.14 apart).
+ *
+ * `light`: linear, shape `[code * 3 + primary]`.
+ */
+export function redCodesOf(light: Float64Array): RedCodes {
+  const count = light.length / 3;
+  const isRed = new Uint8Array(count);
+  const colours: (readonly [number, number])[] = [];
+  for (let code = 0; code < count; code++) {
+    const [red, green, blue] = [light[3 * code]!, light[3 * code + 1]!, light[3 * code + 2]!];
+    isRed[code] = redRatio(red, green, blue) >= SATURATED_RED ? 1 : 0;
+    colours.push(chromaticity(red, green, blue));
+  }
+  const classes = new Uint32Array(2 * count);
+  const known: Uint8Array[] = [];
+  for (let code = 0; code < count; code++) {
+    if (isRed[code] === 0) continue;
+    const isFar = isRed.map((red, other) =>
+      red === 0 && chromaticDistance(colours[other]!, colours[code]!) > LEAST_DISTANCE ? 1 : 0,
+    );
+    const same = known.findIndex((one) => one.every((far, other) => far === isFar[other]));
+    const number = Math.min(same === -1 ? known.push(isFar) - 1 : same, MOST_CLASSES - 1);
+    isFar[code] = 1;
+    for (let one = 0; one < count; one++)
+      if (isFar[one] === 1) classes[2 * one + Math.floor(number / WORD_BITS)]! |= 1 << (number % WORD_BITS);
+    isFar[code] = 0;
+  }
+  return { isRed, classes };
+}
+
+/**
+ * Opposing changes to and from saturated red dot by dot: as `RedSwings` counts them, but of all the colours since the latest
+ * change only those are kept that can be the other side of the next one.
+ */
+export class RedDots implements DotSwings {
+  readonly #codes: RedCodes;
+  readonly #direction: Int8Array;
+  /** Classes that the dot's other colours are far from, and classes of its reds, since the latest change. Shape: `[dot * 2 + word]`. */
+  readonly #far: Uint32Array;
+  readonly #reds: Uint32Array;
+
+  constructor(dots: number, codes: RedCodes) {
+    this.#codes = codes;
+    this.#direction = new Int8Array(dots);
+    this.#far = new Uint32Array(2 * dots);
+    this.#reds = new Uint32Array(2 * dots);
+  }
+
+  begin(codes: Uint16Array): void {
+    for (let dot = 0; dot < this.#direction.length; dot++) {
+      const code = codes[dot]!;
+      this.#remember(this.#codes.isRed[code] === 1 ? this.#reds : this.#far, dot, code);
+    }
+  }
+
+  step(codes: Uint16Array, _timeS: number, { dots, count }: ChangedDots, turned: Int32Array): number {
+    let found = 0;
+    for (let i = 0; i < count; i++) {
+      const dot = dots[i]!;
+      if (this.#stepOne(dot, codes[dot]!)) turned[found++] = dot;
+    }
+    return found;
+  }
+
+  #stepOne(dot: number, code: number): boolean {
+    const direction = this.#direction[dot]!;
+    if (this.#codes.isRed[code] === 1) {
+      if (direction <= 0 && this.#meets(this.#far, dot, code)) return this.#turn(1, this.#reds, dot, code);
+      this.#remember(this.#reds, dot, code);
+      return false;
+    }
+    if (direction >= 0 && this.#meets(this.#reds, dot, code)) return this.#turn(-1, this.#far, dot, code);
+    this.#remember(this.#far, dot, code);
+    return false;
+  }
+
+  #meets(seen: Uint32Array, dot: number, code: number): boolean {
+    const { classes } = this.#codes;
+    return (seen[2 * dot]! & classes[2 * code]!) !== 0 || (seen[2 * dot + 1]! & classes[2 * code + 1]!) !== 0;
+  }
+
+  #remember(seen: Uint32Array, dot: number, code: number): void {
+    seen[2 * dot]! |= this.#codes.classes[2 * code]!;
+    seen[2 * dot + 1]! |= this.#codes.classes[2 * code + 1]!;
+  }
+
+  #turn(direction: 1 | -1, side: Uint32Array, dot: number, code: number): true {
+    this.#direction[dot] = direction;
+    this.#far.fill(0, 2 * dot, 2 * dot + 2);
+    this.#reds.fill(0, 2 * dot, 2 * dot + 2);
+    this.#remember(side, dot, code);
+    return true;
+  }
+
+  copy(): RedDots {
+    const copy = new RedDots(this.#direction.length, this.#codes);
+    copy.#direction.set(this.#direction);
+    copy.#far.set(this.#far);
+    copy.#reds.set(this.#reds);
+    return copy;
+  }
+}
