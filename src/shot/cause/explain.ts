@@ -179,7 +179,8 @@ function observedAgain(first: Observation, world: World): Observation | undefine
 function isRightIn(first: Observation, world: World, history: PictureHistory): boolean {
   try {
     const { judgement, isAccident } = runAgain(first, world, history);
-    return isRightJudgement(judgement) && !isAccident;
+    // A processor that has stopped says nothing, whatever the light: that it goes on is all that can be asked.
+    return isRightJudgement(judgement) && (!isAccident || first.record.jam !== undefined);
   } catch (error) {
     if (error instanceof LatelightError && error.code !== 'INTERNAL') return false;
     throw error;
