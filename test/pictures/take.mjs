@@ -10,8 +10,8 @@ const FOLDER = dirname(fileURLToPath(import.meta.url));
 const WIDTHS = [320, 800, 1400];
 const THEMES = ['dark', 'light'];
 const MOST_BYTES = 100_000;
-const QUALITIES = [60, 50, 40];
-const SHARES = [1, 0.75, 0.5, 0.35];
+const QUALITIES = [60, 50, 40, 30];
+const SHARES = [1, 0.75, 0.5, 0.35, 0.25];
 
 const button = (page, name) => page.getByRole('button', { name });
 
