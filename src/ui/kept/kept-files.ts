@@ -21,6 +21,14 @@ export class KeptFiles {
     await this.#run('readwrite', (store) => store.delete(name));
   }
 
+  /** Give a thing that nobody can read a name of its own, and answer that. Rejects where it cannot be kept. */
+  async putAside(name: string, value: unknown): Promise<string> {
+    const aside = `${name}.unread-${Date.now()}`;
+    await this.put(aside, value);
+    await this.remove(name);
+    return aside;
+  }
+
   async #run<Answer>(mode: IDBTransactionMode, ask: (store: IDBObjectStore) => IDBRequest<Answer>): Promise<Answer> {
     this.#database ??= opened();
     const transaction = (await this.#database).transaction(STORE, mode);

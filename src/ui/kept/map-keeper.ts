@@ -75,9 +75,7 @@ export class MapKeeper {
   }
 
   async #putAside(record: unknown, text: string | undefined, fault: string): Promise<void> {
-    const name = `${RUN}.unread-${Date.now()}`;
-    await this.#files.put(name, record);
-    await this.#files.remove(RUN);
+    const name = await this.#files.putAside(RUN, record);
     this.#notes.tell({ what: 'of the shots of the lag map', faults: [fault], name, text });
   }
 }

@@ -52,9 +52,7 @@ export class OwnKeeper {
       const record = await this.#files.get(FILES);
       const parts = record === undefined ? undefined : readKeptOwn(record);
       if (record === undefined || parts !== undefined) return parts;
-      const name = `${FILES}.unread-${Date.now()}`;
-      await this.#files.put(name, record);
-      await this.#files.remove(FILES);
+      const name = await this.#files.putAside(FILES, record);
       this.#notes.tell({ what: 'of your image', faults: [FOUND], name, text: undefined });
     } catch {
       this.#notes.refuse();
