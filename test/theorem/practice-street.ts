@@ -41,7 +41,7 @@ export interface Street {
   readonly more?: Readonly<Record<string, unknown>>;
 }
 
-const document = JSON.parse(readFileSync(`${LAMPLIGHTER}/calibrated-late-lcd.json`, 'utf8'));
+const { calibration, ...document } = JSON.parse(readFileSync(`${LAMPLIGHTER}/calibrated-late-lcd.json`, 'utf8'));
 
 /** The entries about targets. */
 export const TARGET_ENTRIES: Readonly<Record<string, unknown>> = document.targets;
@@ -51,6 +51,10 @@ export const builtFiles = (strategy: Strategy): ScenarioFiles => ({
   image: new Uint8Array(readFileSync(`${LAMPLIGHTER}/${strategy}.bin`)),
   labels: readFileSync(`${LAMPLIGHTER}/${strategy}.lbl`, 'utf8'),
 });
+
+/** Only this strategy's program has the delay that the calibration entry names. */
+const isCalibrated = ({ labels }: ScenarioFiles): boolean =>
+  new RegExp(`\\.${calibration.at}$`, 'm').test(labels ?? '');
 
 /** The same from a source in which texts are replaced; every one of them must be there exactly once. */
 export function changedFiles(strategy: Strategy, changes: Readonly<Record<string, string>>): ScenarioFiles {
@@ -86,6 +90,7 @@ export function prepareStreet(street: Street): PreparedScenario {
   return prepareScenario(
     checkScenario({
       ...document,
+      ...(isCalibrated(street.files) ? { calibration } : {}),
       timing,
       pads: [
         ...document.pads,
