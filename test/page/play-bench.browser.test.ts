@@ -102,7 +102,15 @@ test('pictures that grow again show what stood there before the full flashes, al
   await expect.poll(() => Number(bench.dataset['frames'] ?? 0), { timeout: 60_000 }).toBeGreaterThan(60);
   await userEvent.keyboard('{Escape}');
   await expect.element(page.getByRole('button', { name: 'Go on' })).toBeVisible();
-  const before = pictures().map(dotsOf);
+  // Pictures that were on their way are drawn before the bench stands still.
+  let before = pictures().map(dotsOf);
+  const stands = async () => {
+    const earlier = before;
+    await new Promise((done) => setTimeout(done, 200));
+    before = pictures().map(dotsOf);
+    return before.map((dots, i) => isAlike(dots, earlier[i]!));
+  };
+  await expect.poll(stands, { timeout: 10_000 }).toEqual([true, true]);
   expect(before.map((dots) => dots.some((value, at) => at % 4 < 3 && value > 0))).toEqual([true, true]);
   await page.getByLabelText('flashes').selectOptions('shown in full, small');
   await expect.poll(() => pictures().length).toBe(1);
