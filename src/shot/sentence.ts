@@ -78,3 +78,6 @@ const afterText = (ticks: number, span: Span): string =>
 /** Tenths are enough from 1 ms on; below it, microseconds. */
 export const spanText = (ms: number): string =>
   Math.abs(ms) < 0.99995 ? `${(ms * 1000).toFixed(1)} µs` : `${ms.toFixed(1)} ms`;
+
+/** `1 read`, `2 reads`. */
+export const countText = (count: number, noun: string): string => `${count} ${noun}${count === 1 ? '' : 's'}`;

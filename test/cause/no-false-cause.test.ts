@@ -221,3 +221,24 @@ test('the limits of a pair hold together', () => {
   }
   expect(pairs).toBe(8);
 });
+
+describe('a fault behind a trigger that was never acted on has its evidence once it is', () => {
+  const DEAF = { DEBOUNCE: 15 };
+  const AIMED_AT_NOTHING = { x: 25, y: 168 };
+  const shots = (aim: object) => ({ shots: [{ aim, atMs: 503 }] });
+  test.each([
+    ['sprites are missing', shot({ constants: { ...DEAF, DECOYS: 9 } }), ['trigger-late', 'ninth-sprite']],
+    [
+      'dark is taken for light',
+      shot({ constants: { ...DEAF, LIT: 1 }, changes: shots(AIMED_AT_NOTHING) }),
+      ['trigger-late', 'wrong-polarity'],
+    ],
+    [
+      'another port is read',
+      shot({ constants: { ...DEAF, DEBOUNCE: 10 }, changes: { ports: ['light sensor', 'none'] } }),
+      ['wrong-port', 'trigger-late'],
+    ],
+  ] as const)('%s', (_, prepared, ids) => {
+    expect(causesOf(prepared).map(({ id }) => id)).toEqual(ids);
+  });
+});

@@ -147,7 +147,8 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
     const { scenario, timing } = world;
     const plan = scenario.shots[shot]!;
     this.#world = world;
-    this.#triggerTick = result.ticks.trigger;
+    // Where the contact of the first run closes, also for what was observed with one that closes earlier.
+    this.#triggerTick = msToTicks(timing, plan.atMs);
     this.#target = aimedTargetOf(world.truth);
     this.#deadlineTick = result.ticks.deadline;
     const { tick, state } = momentFor(first, world);
@@ -330,11 +331,11 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
   }
 
   /** The watch looks at the glass when the trigger is pulled, but what was aimed at stays what it was. */
-  observe({ prepared, result: { aim, ticks } }: Observation): Pick<Observation, 'result' | 'record' | 'pictures'> {
-    this.#record = new ShotRecord(ticks.trigger - 2 * ticksPerFrame(prepared.timing));
-    this.runUntil(this.#watch.triggerTick);
+  observe({ prepared, result: { aim } }: Observation): Pick<Observation, 'result' | 'record' | 'pictures'> {
+    const { triggerTick } = this.#watch;
+    this.#record = new ShotRecord(triggerTick - 2 * ticksPerFrame(prepared.timing));
+    this.runUntil(triggerTick);
     this.#watch.begin();
-    this.runUntil(ticks.trigger);
     const { spectralWeights } = this.#light;
     const notes = new PictureNotes(prepared, { aim, spectralWeights, spot: this.#light.spotAt(aim) });
     atOnce(notes.follow(this));
@@ -342,9 +343,8 @@ class Rerun implements TraceSink, Surroundings, PictureRun {
     this.#light.bitAt(Math.min(this.#deadlineTick, this.#console.tick - 1));
     const result = this.#watch.result();
     const { truth } = this.#world;
-    const judged = { ...result, aim, truth, judgement: judge(truth, result.said) };
     return {
-      result: { ...judged, ticks: { ...result.ticks, trigger: ticks.trigger } },
+      result: { ...result, aim, truth, judgement: judge(truth, result.said) },
       record: this.#record,
       pictures: notes.pictures,
     };

@@ -1,3 +1,4 @@
+import { countText } from '../../sentence.ts';
 import { picturesSince } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
@@ -27,9 +28,9 @@ export const ALL_SPRITES: Intervention = {
         shown: field(ROOM, 'sprites'),
         missingDots: field(dots, 'dots'),
       },
-      sentence: `A scanline of the flash has ${most} sprites and shows ${ROOM}: ${dots} dots were missing from the picture near the aim.`,
+      sentence: `A scanline of the flash has ${most} sprites and shows ${ROOM}: ${countText(dots, 'dot')} ${dots === 1 ? 'was' : 'were'} missing from the picture near the aim.`,
       cure: {
-        text: `Put ${most - ROOM} sprite${most - ROOM === 1 ? '' : 's'} fewer on these scanlines while a box is shown.`,
+        text: `Put ${countText(most - ROOM, 'sprite')} fewer on these scanlines while a box is shown.`,
         changes: [{ in: 'program', constant: 'sprites on a scanline', by: ROOM - most, unit: 'sprites' }],
       },
     };

@@ -1,4 +1,5 @@
 import { ticksPerLine } from '../../../units/timing.ts';
+import { countText } from '../../sentence.ts';
 import { endOf, ms, spanOf } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
@@ -56,9 +57,9 @@ export const NMI_IN_TIME: Intervention = {
         excess: ms(first, excess),
         excessCycles: field(cycles, 'cycles'),
       },
-      sentence: `The NMI handler wrote to the picture's memory up to ${limit + cycles} cycles after the vertical blank began, and it ends after ${limit}: ${cycles} cycles (${spanOf(first, excess)}) too late.`,
+      sentence: `The NMI handler wrote to the picture's memory up to ${countText(limit + cycles, 'cycle')} after the vertical blank began, and it ends after ${limit}: ${countText(cycles, 'cycle')} (${spanOf(first, excess)}) too late.`,
       cure: {
-        text: `Make the handler at least ${cycles} cycles shorter before its last write.`,
+        text: `Make the handler at least ${countText(cycles, 'cycle')} shorter before its last write.`,
         changes: [{ in: 'program', constant: 'handler', by: -cycles, unit: 'cycles' }],
       },
     };

@@ -1,4 +1,5 @@
 import { isLitAt } from '../../light-bit.ts';
+import { countText } from '../../sentence.ts';
 import { reactionPicture } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
@@ -43,8 +44,8 @@ export const RIGHT_POLARITY: Intervention = {
     const count = contradictions(first);
     const what =
       said.kind === 'target'
-        ? `The program said target ${said.target} after ${count} reads that saw no light and none that did`
-        : `The program said none after ${count} reads that saw light of this flash and none that was dark`;
+        ? `The program said target ${said.target} after ${countText(count, 'read')} that saw no light and none that did`
+        : `The program said none after ${countText(count, 'read')} that saw light of this flash and none that was dark`;
     return {
       id: 'wrong-polarity',
       fields: {

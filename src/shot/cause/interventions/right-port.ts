@@ -1,4 +1,5 @@
 import { hex } from '../../../units/hex.ts';
+import { countText } from '../../sentence.ts';
 import { endOf } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
@@ -48,7 +49,7 @@ export const RIGHT_PORT: Intervention = {
         sensorAddress: field(addressOf(sensorPort), ''),
         sensorReads: field(first.result.reads.length, 'reads'),
       },
-      sentence: `Between trigger and decision the program read port ${port} (${addressText(port)}) ${count} times, and the light sensor is plugged into port ${sensorPort} (${addressText(sensorPort)}), which it read ${first.result.reads.length} times.`,
+      sentence: `Between trigger and decision the program read port ${port} (${addressText(port)}) ${countText(count, 'time')}, and the light sensor is plugged into port ${sensorPort} (${addressText(sensorPort)}), which it read ${countText(first.result.reads.length, 'time')}.`,
       cure: {
         text: `Read the light at ${addressText(sensorPort)} instead of ${addressText(port)}${isPad ? '' : `, or plug a light sensor into port ${port} as well`}.`,
         changes: [

@@ -1,3 +1,4 @@
+import { countText } from '../../sentence.ts';
 import { endOf, length, ms, round, spanOf } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
@@ -39,7 +40,7 @@ export const STILL_HAND: Intervention = {
       fields: { moved: field(dots, 'dots'), after: ms(first, after), margin: field(needed, 'dots') },
       sentence: `${spanOf(first, after)} after the trigger the hand had moved the aim by ${round(dots)} dots.`,
       cure: {
-        text: `Keep the wand still until the light has come, or make the box ${needed} dots larger on every side, or the shot shorter.`,
+        text: `Keep the wand still until the light has come, or make the box ${countText(needed, 'dot')} larger on every side, or the shot shorter.`,
         changes: [
           { in: 'scenario', path: 'hand' },
           { in: 'program', constant: 'margin', by: needed, unit: 'dots' },

@@ -1,4 +1,5 @@
 import { msToTicks } from '../../../units/timing.ts';
+import { countText } from '../../sentence.ts';
 import { frameTicks, ms, reactionPicture, spanOf } from '../facts.ts';
 import { type Finding, field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
@@ -19,8 +20,7 @@ function isIgnored(first: Observation): boolean {
   const { trigger, decision, deadline } = result.ticks;
   const opened = trigger + msToTicks(timing, scenario.shots[shot]!.squeezeMs);
   if (decision !== null || deadline < opened + QUICKEST_FRAMES * frameTicks(first)) return false;
-  const port = scenario.ports[0] === 'light sensor' ? 1 : 2;
-  return record.firstClosedRead(port, trigger) !== undefined;
+  return ([1, 2] as const).some((port) => record.firstClosedRead(port, trigger) !== undefined);
 }
 
 /**
@@ -59,9 +59,9 @@ export const TRIGGER_AT_ONCE: Intervention = {
     return {
       id: 'trigger-late',
       fields: { reaction: ms(first, reaction), late: field(frames, 'frames') },
-      sentence: `The first picture that answers the trigger began ${spanOf(first, reaction)} after it: ${frames} frames later than from a program that acts on the first edge.`,
+      sentence: `The first picture that answers the trigger began ${spanOf(first, reaction)} after it: ${countText(frames, 'frame')} later than from a program that acts on the first edge.`,
       cure: {
-        text: `Act on the trigger's first edge and ignore later ones: ${frames} frames sooner.`,
+        text: `Act on the trigger's first edge and ignore later ones: ${countText(frames, 'frame')} sooner.`,
         changes: [{ in: 'program', constant: 'debounce', by: -frames, unit: 'frames' }],
       },
     };
@@ -77,7 +77,7 @@ function ignored(first: Observation): Finding {
     fields: { closed: field(squeezeMs, 'ms'), debounce: field(frames, 'frames') },
     sentence: `The program read the trigger's contact closed and did nothing: it opened again after ${squeezeMs} ms, and the program waits longer than that.`,
     cure: {
-      text: `Act on the trigger's first edge, or wait for at most ${frames} frames.`,
+      text: `Act on the trigger's first edge, or wait for at most ${countText(frames, 'frame')}.`,
       changes: [{ in: 'program', constant: 'debounce', to: frames, unit: 'frames' }],
     },
   };

@@ -1,5 +1,6 @@
 import { PIXEL_OUT_DELAY_DOTS } from '../../../references/console-constants.ts';
 import { ticksPerLine } from '../../../units/timing.ts';
+import { countText } from '../../sentence.ts';
 import { boxOf, centreOf } from '../../truth.ts';
 import { aimedTarget, flashPicture, latencyOf, ms, spanOf, toMs } from '../facts.ts';
 import { type Change, type Finding, field, type Intervention } from '../intervention.ts';
@@ -100,7 +101,7 @@ export const TRUE_DELAY: Intervention = {
       },
       sentence: `The program takes the light to come ${spanOf(first, held)} after its line left the console; light from this flash came after ${spanOf(first, delay)}: the delay it holds is ${spanOf(first, Math.abs(held - delay))} too ${held > delay ? 'long' : 'short'}.`,
       cure: {
-        text: `Calibrate anew on this light, or set the delay to ${units} units (${spanOf(first, delay)}).`,
+        text: `Calibrate anew on this light, or set the delay to ${countText(units, 'unit')} (${spanOf(first, delay)}).`,
         changes: differs(first)
           ? [fresh]
           : [
