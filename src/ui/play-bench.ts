@@ -150,6 +150,10 @@ export class PlayBench extends LitElement {
     super.scheduleUpdate();
   }
 
+  protected override firstUpdated(): void {
+    if (!this.hidden) void nextTask().then(() => this.#play.prepare(() => this.#request()));
+  }
+
   override updated(): void {
     this.#pictures.settle();
     this.dispatchEvent(new Event('chosen', { bubbles: true, composed: true }));

@@ -9,7 +9,8 @@ import { type Figure, median } from './figure.ts';
 const SCENARIO = resolve('homebrew-demo/first-light/tube.json');
 const PANELS = { tube: { kind: 'beam-tube' }, LCD: { kind: 'lcd' } };
 const FRAME_MS = 16.639;
-const WARM_UP_RUNS = 3;
+/** Until the last of the hot functions is compiled for good: 2,400 shots and more, in several trials. */
+const WARM_UP_RUNS = 10;
 const RUNS = 5;
 const SHOTS = 300;
 

@@ -60,6 +60,18 @@ export class PlayDesk {
     return this.#worker.service;
   }
 
+  /**
+   * Have the worker fetched and made ready while the caution is read: the program is loaded, and stands at its power-on. What
+   * is refused is told when play begins.
+   */
+  async prepare(request: () => Promise<PlayRequest>): Promise<void> {
+    try {
+      await this.service.start(await request());
+    } catch {
+      // Said by `start`, which asks for the same again.
+    }
+  }
+
   /** undefined: nothing is refused any more. */
   setProblem(problem: Refusal | undefined): void {
     this.#problem = problem;
