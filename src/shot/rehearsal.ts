@@ -45,14 +45,6 @@ function makePulls(session: LiveSession, prepared: PreparedScenario, plans: read
   });
 }
 
-/** The console where the shot of a scenario would be made, with this aim. Errors: as `runShot`; INTERNAL without a shot. */
-export function sceneOf(prepared: PreparedScenario, aim: ShotPlan['aim']): LiveSession {
-  const { scenario, timing } = prepared;
-  const session = new LiveSession(prepared, aim);
-  runTo(session, { ...prepared, scenario: { ...scenario, pulls: [] } }, msToTicks(timing, firstInstantMs(scenario)));
-  return session;
-}
-
 /** How long a target has to be live without a break before somebody shoots at it. Our choice. */
 const LIVE_MS = 500;
 /** How long is waited for one, s after power-on. Our choice. */
@@ -78,10 +70,6 @@ export function firstLiveMs(prepared: PreparedScenario): number {
   }
   return ticksToMs(timing, session.tick);
 }
-
-/** The street stands at the first pull already. */
-const firstInstantMs = ({ pulls, shots }: Scenario): number =>
-  Math.min(...[...pulls, ...shots].map(({ atMs }) => atMs));
 
 /** Whole frames up to this tick, with the buttons of the scenario. Outcomes of pulls before the shot are nobody's. */
 function runTo(session: LiveSession, prepared: PreparedScenario, tick: number): void {

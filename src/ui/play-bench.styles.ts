@@ -41,7 +41,9 @@ export const PLAY_STYLES = css`
   .wrong { color: var(--wrong); }
   .way { margin: 0 0 1.5rem; }
   .steps { display: flex; flex-wrap: wrap; gap: 0.6rem; align-items: center; }
-  button:disabled { color: var(--secondary); cursor: default; }
+  /* A button that keeps the keyboard's place when there is nothing left for it to do is disabled by its attribute alone. */
+  button:disabled,
+  button[aria-disabled='true'] { color: var(--secondary); cursor: default; }
   .cure { color: var(--light); text-align: left; }
   .cause { max-width: 46rem; }
   .ruler { margin: 1rem 0 1.5rem; }

@@ -220,8 +220,8 @@ export class PlayBench extends LitElement {
         <lights-way .lightPath=${this.#light.path} .console=${this.#consoleText()} .reader=${this.#words().reader}
           .plots=${this.#plots()} .drafts=${this.#light.drafts} @light-path=${this.#light.follow} @draft=${this.#light.keepDraft}></lights-way>
         <p class="steps">
-          <button ?disabled=${!this.#light.canUndo} aria-keyshortcuts="Control+Z" title="Control Z" @click=${this.#light.undo}>Undo</button>
-          <button ?disabled=${!this.#light.canRedo} aria-keyshortcuts="Control+Y" title="Control Y" @click=${this.#light.redo}>Redo</button>
+          <button aria-disabled=${!this.#light.canUndo} aria-keyshortcuts="Control+Z" title="Control Z" @click=${this.#light.undo}>Undo</button>
+          <button aria-disabled=${!this.#light.canRedo} aria-keyshortcuts="Control+Y" title="Control Y" @click=${this.#light.redo}>Redo</button>
           <span class="secondary">choose a station to change it</span>
           <bench-files .bench=${this.chosen} .strategies=${this.strategies} @bench-opened=${this.#openBench}></bench-files>
         </p>

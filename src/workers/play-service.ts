@@ -6,7 +6,7 @@ import { codeName } from '../shot/code-names.ts';
 import { instantsOf } from '../shot/instants.ts';
 import { isRightJudgement } from '../shot/judgement.ts';
 import { LiveSession, type PullOutcome } from '../shot/live-session.ts';
-import { firstLiveMs, rehearse, sceneOf } from '../shot/rehearsal.ts';
+import { firstLiveMs, rehearse } from '../shot/rehearsal.ts';
 import { checkScenario, parseScenario, type Scenario } from '../shot/scenario.ts';
 import { sentenceOf, verdictText } from '../shot/sentence.ts';
 import { type PreparedScenario, prepareScenario, type ShotResult } from '../shot/shot.ts';
@@ -28,7 +28,6 @@ import type {
   Rendering,
   ShotMark,
   StillFrame,
-  StillScene,
   WhyWrong,
 } from './play.api.ts';
 import type { Refusal } from './refusal.ts';
@@ -94,19 +93,6 @@ export class LivePlay implements PlayService {
           this.#inquire = () => whyLive(outcome);
           return this.#outcome(outcome, session.timing);
         }),
-      };
-    });
-  }
-
-  scene(request: PlayRequest, timeMs: number): StillScene | Refusal {
-    return orRefusal(() => {
-      const prepared = preparedOf(request);
-      const session = sceneOf(prepared, request.aim);
-      this.#drawFor(session.timing, prepared.scenario);
-      return {
-        sent: drawn(this.#drawings!.sent, session.sentPicture, 'outline', timeMs),
-        shown: drawn(this.#drawings!.shown, session.shownPicture, 'outline', timeMs),
-        spotRadiusDots: session.spotRadiusDots,
       };
     });
   }

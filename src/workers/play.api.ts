@@ -83,13 +83,6 @@ export interface RehearsedShot {
   readonly spotRadiusDots: number;
 }
 
-/** The street as it stands before a shot. */
-export interface StillScene {
-  readonly sent: DrawnPicture | null;
-  readonly shown: DrawnPicture | null;
-  readonly spotRadiusDots: number;
-}
-
 /** An instant of a shot, ms after the trigger. */
 export interface ShotMark {
   readonly name: string;
@@ -141,8 +134,6 @@ export interface PlayService {
   /** The console goes on; what the glass shows goes another way from now on. */
   changeLightPath(lightPath: LightPathSettings): PlayStart | Refusal;
   advance(input: PlayInput): PlayFrame | Refusal;
-  /** Still pictures of what a rehearsed shot will be made at. */
-  scene(request: PlayRequest, timeMs: number): StillScene | Refusal;
   /** When the scenario could shoot, if it had no shots of its own. */
   firstLive(request: PlayRequest): { readonly atMs: number } | Refusal;
   /** Play the scenario's shot at the aim, from power-on, without a picture being drawn. */

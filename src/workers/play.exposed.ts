@@ -18,7 +18,6 @@ export const service: PlayService = {
   start: (request) => play.start(request),
   changeLightPath: (lightPath) => play.changeLightPath(lightPath),
   advance: (input) => handedOver(play.advance(input)),
-  scene: (request, timeMs) => handedOver(play.scene(request, timeMs)),
   firstLive: (request) => play.firstLive(request),
   rehearse: (request) => play.rehearse(request),
   detail: (fromMs, toMs, columns, replay) => play.detail(fromMs, toMs, columns, replay),

@@ -78,6 +78,10 @@ test('the keyboard goes along with a stage that is added, moved or taken out; ke
   await expect.poll(stages).toEqual([40]);
   await userEvent.keyboard('{Control>}y{Shift>}z{/Shift}{/Control}');
   await expect.poll(stages).toEqual([32, 40]);
+  for (let left = 4; left > 0; left--) await button('Undo').click();
+  await expect.poll(stages).toEqual([]);
+  await expect.element(button('Undo')).toBeDisabled();
+  expect(focused()).toBe('Undo');
 });
 
 test('where full flashes are shown the picture is 144 x 135 CSS pixels, and there is one', async () => {

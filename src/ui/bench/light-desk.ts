@@ -74,9 +74,15 @@ export class LightDesk {
     this.#host.requestUpdate();
   };
 
-  undo = (): void => this.#step(undone(this.#edits));
+  /** Nothing, not even a typed text, becomes another where there is no step. */
+  undo = (): void => {
+    if (this.canUndo) this.#step(undone(this.#edits));
+  };
 
-  redo = (): void => this.#step(redone(this.#edits));
+  /** As `undo`. */
+  redo = (): void => {
+    if (this.canRedo) this.#step(redone(this.#edits));
+  };
 
   #step(edits: EditHistory<LightPathSettings>): void {
     this.#lastField = '';
