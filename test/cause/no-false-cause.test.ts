@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { changedScenario } from '../../src/shot/cause/apply-cure.ts';
 import { type Cause, explainShot } from '../../src/shot/cause/explain.ts';
@@ -7,7 +8,8 @@ import { NO_DELAY } from '../../src/shot/cause/interventions/no-delay.ts';
 import { TRIGGER_AT_ONCE } from '../../src/shot/cause/interventions/trigger-at-once.ts';
 import { observeShot } from '../../src/shot/cause/observation.ts';
 import { darkTick, firstWorld } from '../../src/shot/cause/rerun.ts';
-import { type PreparedScenario, runShot } from '../../src/shot/shot.ts';
+import { checkScenario } from '../../src/shot/scenario.ts';
+import { type PreparedScenario, prepareScenario, runShot } from '../../src/shot/shot.ts';
 import { ticksPerFrame } from '../../src/units/timing.ts';
 import { firstLight } from '../first-light.ts';
 import { PLANTS } from './plants/index.ts';
@@ -197,7 +199,7 @@ test('a program that stopped because it saw light is not told to look longer', (
   const { crossing, lastRead } = first.result.ticks;
   expect([first.result.judgement, crossing! > lastRead!]).toEqual(['miss', true]);
   const { sentence, cure } = NO_DELAY.describe(first, firstWorld(first), () => true);
-  expect(sentence).toMatch(/because that read saw other light\.$/);
+  expect(sentence).toMatch(/because it had read other light\.$/);
   expect(cure.text).toMatch(/^Choose/);
   expect(cure.changes.filter(({ in: place }) => place === 'program')).toEqual([]);
 });
@@ -241,4 +243,46 @@ describe('a fault behind a trigger that was never acted on has its evidence once
   ] as const)('%s', (_, prepared, ids) => {
     expect(causesOf(prepared).map(({ id }) => id)).toEqual(ids);
   });
+});
+
+describe('a program that looks for each target after a fixed delay', () => {
+  const { calibration: _, ...document } = JSON.parse(
+    readFileSync('homebrew-demo/lamplighter/calibrated-late-lcd.json', 'utf8'),
+  );
+  const files = {
+    image: new Uint8Array(readFileSync('homebrew-demo/lamplighter/fixed-delay.bin')),
+    labels: readFileSync('homebrew-demo/lamplighter/fixed-delay.lbl', 'utf8'),
+  };
+  const at = (delayMs: number, aim: object): PreparedScenario => {
+    const stages = delayMs === 0 ? [] : late(delayMs);
+    const lightPath = { ...document.lightPath, stages };
+    return prepareScenario(checkScenario({ ...document, pulls: [], lightPath, shots: [{ aim, atMs: 1500 }] }), files);
+  };
+  const APART_MS = 1.5;
+  const LAMPS = [
+    { x: 52, y: 36 },
+    { x: 132, y: 120 },
+    { x: 212, y: 204 },
+  ];
+
+  test.each([0, 20, 40, 75, 80, 100, 120, 150])(
+    '%d ms late: how much earlier or later, and no less is right',
+    (delayMs) => {
+      for (const aim of LAMPS) {
+        const prepared = at(delayMs, aim);
+        if (verdictOf(prepared).is === 'right') continue;
+        const causes = causesOf(prepared);
+        const isLate = delayMs > 60;
+        expect([aim, causes.map(({ id }) => id)]).toEqual([aim, [isLate ? 'too-early' : 'picture-early']]);
+        const { cure, fields } = causes[0]!;
+        expect(verdictOf({ ...prepared, scenario: changedScenario(prepared.scenario, cure.changes) }).is).toBe('right');
+        const off = fields[isLate ? 'late' : 'early']!.value;
+        const told = delayMs + (isLate ? -off : off);
+        expect([delayMs, verdictOf(at(told, aim)).is]).toEqual([delayMs, 'right']);
+        // A run from power-on has another baseline of the sensor than one from a moment before the shot: the ends lie apart a little.
+        const less = told + (isLate ? APART_MS : -APART_MS);
+        expect([verdictOf(at(less, aim)).is, off]).toEqual(['wrong', off]);
+      }
+    },
+  );
 });

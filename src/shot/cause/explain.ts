@@ -61,8 +61,7 @@ export function* explainStepwise(
   const world = firstWorld(first);
   const history = new PictureHistory(capacityFor(first.prepared));
   const isRight: IsRight = (changed) => isRightIn(first, changed, history);
-  const isCure = (intervention: Intervention): boolean => isRight(intervention.apply(world, first));
-  const cures = yield* curesIn(candidates, isCure, stopsAtFirst);
+  const cures = yield* curesIn({ first, candidates, world, isRight }, stopsAtFirst);
   if (cures.length > 0) {
     const causes = cures.map((intervention) => ({
       ...intervention.describe(first, world, isRight),
@@ -71,21 +70,31 @@ export function* explainStepwise(
     return { kind: 'proved', causes };
   }
   if (isEdge) return { kind: 'not proved', tried: candidates.map(({ name }) => name) };
-  const search = { first, interventions, candidates, world, isRight };
+  const search = {
+    first,
+    interventions: interventions.filter(isWithoutSearch),
+    candidates: candidates.filter(isWithoutSearch),
+    world,
+    isRight,
+  };
   const pair = (yield* pairOf(search)) ?? (yield* pairBehind(search));
   return pair ?? { kind: 'not proved', tried: candidates.map(({ name }) => name) };
 }
 
-/** Those that are a cure, or the first of them. */
+const isWithoutSearch = ({ search }: Intervention): boolean => search === undefined;
+
+/** Those that are a cure, or the first of them; what has to be searched for only where nothing else is. */
 function* curesIn(
-  candidates: readonly Intervention[],
-  isCure: (one: Intervention) => boolean,
+  { first, candidates, world, isRight }: Omit<Search, 'interventions'>,
   stopsAtFirst: boolean,
 ): Stepwise<readonly Intervention[]> {
   const cures: Intervention[] = [];
   for (const candidate of candidates) {
     yield;
-    if (!isCure(candidate)) continue;
+    const { search } = candidate;
+    if (search !== undefined && cures.length > 0) continue;
+    const isCure = search === undefined ? isRight(candidate.apply(world, first)) : yield* search(first, world, isRight);
+    if (!isCure) continue;
     cures.push(candidate);
     if (stopsAtFirst) break;
   }
@@ -123,6 +132,8 @@ function* pairBehind({ first, interventions, candidates, world, isRight }: Searc
   for (const a of candidates) {
     const withA = a.apply(world, first);
     yield;
+    // Pictures that are not the program's show nothing of what it did.
+    if (withA.retouch !== world.retouch) continue;
     const second = observedAgain(first, withA);
     if (second === undefined) continue;
     for (const b of interventions) {

@@ -12,6 +12,7 @@ import { NO_JAM } from './interventions/jam.ts';
 import { KEEP_NMI } from './interventions/keep-nmi.ts';
 import { NMI_IN_TIME } from './interventions/nmi-in-time.ts';
 import { NO_DELAY } from './interventions/no-delay.ts';
+import { PICTURE_IN_TIME } from './interventions/picture-in-time.ts';
 import { PICTURE_LATER } from './interventions/picture-later.ts';
 import { RIGHT_POLARITY } from './interventions/right-polarity.ts';
 import { RIGHT_PORT } from './interventions/right-port.ts';
@@ -42,4 +43,5 @@ export const INTERVENTIONS: readonly Intervention[] = [
   PICTURE_LATER,
   IDEAL_PANEL,
   IDEAL_SENSOR,
+  PICTURE_IN_TIME,
 ];

@@ -1,4 +1,5 @@
 import type { Observation } from './observation.ts';
+import type { Stepwise } from './stepwise.ts';
 import type { World } from './world.ts';
 
 /** Kinds of causes, one word each. */
@@ -76,6 +77,11 @@ export interface Intervention {
   readonly movesAim?: true;
   evidence(first: Observation): number;
   apply(world: World, first: Observation): World;
+  /**
+   * Where what is put right has an amount that no read shows: looks for one with which the shot is right, a run at a time, and
+   * `apply` has it from then on. It is tried alone only.
+   */
+  search?(first: Observation, world: World, isRight: IsRight): Stepwise<boolean>;
   describe(first: Observation, world: World, isRight: IsRight): Finding;
 }
 

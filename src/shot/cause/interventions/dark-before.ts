@@ -83,10 +83,11 @@ export const DARK_BEFORE: Intervention = {
     const lit = litBefore(first);
     const { trigger } = first.result.ticks;
     const [at] = lit;
-    const dark = darkIn(first, world);
     const black = blackPicture(first)?.lineZeroTick ?? trigger;
+    // What is told is of this shot; how many pictures it takes, of the one with another fault put right.
+    const dark = darkAtFirst(first) ?? darkIn(first, world);
     const asked = flashPicture(first)?.lineZeroTick ?? black;
-    const frames = Math.max(1, Math.ceil((dark - asked) / frameTicks(first)));
+    const frames = Math.max(1, Math.ceil((darkIn(first, world) - Math.max(asked, at!)) / frameTicks(first)));
     return {
       id: 'still-lit',
       fields: {

@@ -20,6 +20,9 @@ function withLux(world: World, illuminanceLux: number): World {
 /** Of the light that the flicker would just lift over the threshold. Our choice. */
 const SAFE_SHARE = 0.8;
 
+/** Shares of the light that are tried, too. Our choice. */
+const SHARES = [0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2, 0.1];
+
 /** No light but that of the panel. */
 export const DARK_ROOM: Intervention = {
   name: 'dark room',
@@ -31,7 +34,8 @@ export const DARK_ROOM: Intervention = {
     const lux = Number(room['illuminanceLux']);
     const threshold = Number(sensor['thresholdCdM2']);
     const guess = Math.floor((lux * SAFE_SHARE * threshold) / swing(first));
-    const below = guess > 0 && guess < lux && isRight(withLux(world, guess)) ? guess : 0;
+    const tried = [guess, ...SHARES.map((share) => Math.floor(share * lux))].filter((one) => one > 0 && one < lux);
+    const below = tried.sort((a, b) => b - a).find((one) => isRight(withLux(world, one))) ?? 0;
     return {
       id: 'room-light',
       fields: {

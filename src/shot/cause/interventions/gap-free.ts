@@ -13,15 +13,16 @@ interface UnseenLight {
 /** Reads farther apart are no gap: the program was not looking. Frames; our choice: one look a frame is still looking. */
 const LONGEST_GAP_FRAMES = 1.5;
 
-/** Flip pairs that lie inside a gap between two reads of the shot. */
+/** Flip pairs that lie inside a gap between two reads of the shot; light from before its flash is none that it looks for. */
 function unseenLights(first: Observation): UnseenLight[] {
-  const { flips, reads } = first.result;
+  const { flips, reads, ticks } = first.result;
+  const from = ticks.flashOnWire ?? ticks.trigger;
   const found: UnseenLight[] = [];
   for (let i = 0; i + 1 < reads.length; i++) {
     const [readBefore, readAfter] = [reads[i]!, reads[i + 1]!];
     for (let k = 0; k + 1 < flips.length; k += 2) {
       const [on, off] = [flips[k]!, flips[k + 1]!];
-      if (on > readBefore && off <= readAfter) found.push({ readBefore, on, off, readAfter });
+      if (on >= from && on > readBefore && off <= readAfter) found.push({ readBefore, on, off, readAfter });
       if (on > readAfter) break;
     }
   }

@@ -3,7 +3,7 @@ import { findModel } from '../../../light/parameters.ts';
 import { frameTicks, round } from '../facts.ts';
 import { field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
-import { sampleLevels } from '../rerun.ts';
+import { firstWorld, sampleLevels } from '../rerun.ts';
 import type { World } from '../world.ts';
 
 const thresholdOf = ({ prepared: { scenario } }: Observation): number =>
@@ -35,6 +35,8 @@ const FLASH_FRAMES = 3;
 const SAMPLES = 333;
 /** Of the highest level found. Our choice: a level sampled may lie a little below the peak. */
 const SAFE_SHARE = 0.9;
+/** Shares of it that are tried as thresholds, the largest that is right first. Our choice. */
+const SHARES = [SAFE_SHARE, 0.8, 0.7, 0.6];
 
 /** The sensor's threshold is half of what it is. */
 export const HALF_THRESHOLD: Intervention = {
@@ -47,9 +49,13 @@ export const HALF_THRESHOLD: Intervention = {
     const from = first.result.ticks.lightAtSpot!;
     const frame = frameTicks(first);
     const to = Math.min(first.result.ticks.deadline, from + FLASH_FRAMES * frame);
-    const { aboveCdM2: level } = sampleLevels(first, world, [from, to], Math.round(frame / SAMPLES));
-    const guess = Number((level * SAFE_SHARE).toPrecision(3));
-    const allowed = guess > threshold / 2 && isRight(withThreshold(world, guess)) ? guess : threshold / 2;
+    const levelIn = (one: World): number => sampleLevels(first, one, [from, to], Math.round(frame / SAMPLES)).aboveCdM2;
+    // What is told is of this shot; the cure is for the one with another fault put right.
+    const level = levelIn(firstWorld(first));
+    const guesses = SHARES.map((share) => Number((levelIn(world) * share).toPrecision(3)));
+    const isRightAt = (guess: number): boolean =>
+      guess > threshold / 2 && guess < threshold && isRight(withThreshold(world, guess));
+    const allowed = guesses.find(isRightAt) ?? threshold / 2;
     const factor = Number(Math.max(1.01, threshold / (level * SAFE_SHARE)).toPrecision(3));
     const white = brighterWhite(world, factor);
     const isBrighterRight = white !== undefined && isRight(withWhite(world, white));

@@ -23,7 +23,7 @@ function withResponse(world: World, response: number): World {
 }
 
 /** Shares of the panel's response that are tried for the cure, the largest that is right first. */
-const SHARES = [0.8, 0.65, 0.5, 0.35, 0.2, 0.1];
+const SHARES = [0.8, 0.65, 0.5, 0.35, 0.2, 0.1, 0.05, 0.02];
 
 /** The cells of the panel follow at once. Nothing else of it is changed. */
 export const IDEAL_PANEL: Intervention = {

@@ -1,6 +1,7 @@
 import { hex } from '../../../units/hex.ts';
+import { countText } from '../../sentence.ts';
 import { endOf, ms, spanOf } from '../facts.ts';
-import { field, type Intervention } from '../intervention.ts';
+import { type Finding, field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
 
 const PPUCTRL = 0x2000;
@@ -30,16 +31,30 @@ export const KEEP_NMI: Intervention = {
       ({ tick, address, value }) => tick <= silent[0]! && address === PPUCTRL && (value & NMI_ON) === 0,
     );
     const last = off[off.length - 1];
-    const since = last === undefined ? silent[0]! : last.tick;
-    const value = ((last?.value ?? 0) | NMI_ON) & 0xff;
+    if (last === undefined) return offBefore(silent.length);
+    const since = last.tick;
+    const value = (last.value | NMI_ON) & 0xff;
     return {
       id: 'no-nmi',
       fields: { offAfterTrigger: ms(first, since - trigger), blanksWithoutNmi: field(silent.length, 'frames') },
-      sentence: `From ${spanOf(first, Math.abs(since - trigger))} ${since < trigger ? 'before' : 'after'} the trigger on NMI was switched off: ${silent.length} vertical blanks passed without one, and the program waited for it.`,
+      sentence: `From ${spanOf(first, Math.abs(since - trigger))} ${since < trigger ? 'before' : 'after'} the trigger on NMI was switched off: ${countText(silent.length, 'vertical blank')} passed without one, and the program waited for it.`,
       cure: {
-        text: `Keep bit 7 of PPUCTRL set: write ${hex(value, 2)} instead of ${hex(last?.value ?? 0, 2)} to $2000.`,
+        text: `Keep bit 7 of PPUCTRL set: write ${hex(value, 2)} instead of ${hex(last.value, 2)} to $2000.`,
         changes: [{ in: 'program', constant: 'PPUCTRL', to: value, unit: '' }],
       },
     };
   },
 };
+
+/** It was switched off before what is kept of the shot begins, a few frames before the trigger. */
+function offBefore(blanks: number): Finding {
+  return {
+    id: 'no-nmi',
+    fields: { blanksWithoutNmi: field(blanks, 'frames') },
+    sentence: `NMI was off long before the trigger: ${countText(blanks, 'vertical blank')} passed without one, and the program waited for it.`,
+    cure: {
+      text: 'Set bit 7 of PPUCTRL ($2000) before the program waits, and keep it set.',
+      changes: [{ in: 'program', constant: 'bit 7 of PPUCTRL', to: 1, unit: '' }],
+    },
+  };
+}

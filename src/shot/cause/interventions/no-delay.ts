@@ -1,15 +1,26 @@
 import type { ModelSetting } from '../../../light/parameters.ts';
+import { PICTURE_HEIGHT, ticksPerLine, ticksToMs } from '../../../units/timing.ts';
 import { isLitAt } from '../../light-bit.ts';
 import { frameTicks, latencyOf, ms, round, spanOf, toMs } from '../facts.ts';
-import { field, type Intervention, type IsRight } from '../intervention.ts';
+import { type Change, field, type Intervention, type IsRight } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
 import type { World } from '../world.ts';
 
 const delayTicks = (first: Observation): number => latencyOf(first, first.prepared.scenario.lightPath.stages);
 
-function withStages(world: World, stages: readonly ModelSetting[]): World {
+/** The world with these stages in the place of its own. */
+export function withStages(world: World, stages: readonly ModelSetting[]): World {
   const { lightPath } = world.scenario;
-  return { ...world, scenario: { ...world.scenario, lightPath: { ...lightPath, stages } }, isLightNew: true };
+  const panel = { ...lightPath.panel, ...scanFor(world, stages) };
+  return { ...world, scenario: { ...world.scenario, lightPath: { ...lightPath, stages, panel } }, isLightNew: true };
+}
+
+/** Only a panel behind a frame buffer is faster than the wire: without one it is given the wire's pace. Empty where it has that. */
+function scanFor({ scenario, timing }: World, stages: readonly ModelSetting[]): { readonly scanMs?: number } {
+  const scanMs = Number(scenario.lightPath.panel['scanMs']);
+  const wireMs = Math.ceil(ticksToMs(timing, PICTURE_HEIGHT * ticksPerLine(timing)) * 100) / 100;
+  const isFast = scenario.lightPath.panel.kind === 'lcd' && scanMs < wireMs;
+  return isFast && stages.every(({ kind }) => kind !== 'frame-buffer') ? { scanMs: wireMs } : {};
 }
 
 /** How much longer the light took than the program looked, ticks; 0 where it is not known. */
@@ -18,10 +29,11 @@ function tooEarly({ result: { ticks } }: Observation): number {
   return crossing === null || lastRead === null ? 0 : Math.max(0, crossing - lastRead);
 }
 
-/** The program's last read saw light, whatever light: it did not stop because its time was over. */
+/** The program answered because it had read light, whatever light: it did not stop because its time was over. */
 function hasStoppedAtLight({ result: { reads, flips, said } }: Observation): boolean {
+  if (said.kind === 'target') return true;
   const last = reads[reads.length - 1];
-  return said.kind !== 'nothing' && last !== undefined && isLitAt(flips, last);
+  return said.kind === 'none' && last !== undefined && isLitAt(flips, last);
 }
 
 /** Reads may lie so far apart that the last one just misses the light, ms. Our choice. */
@@ -30,7 +42,7 @@ const SPARE_MS = 0.5;
 const LONGEST_MS = 500;
 
 /** Stages that are as late as this, in pure delays; with a frame buffer the picture stays whole frames late. */
-const stagesOf = (delayMs: number): readonly ModelSetting[] =>
+export const pureDelays = (delayMs: number): readonly ModelSetting[] =>
   delayMs <= 0
     ? []
     : Array.from({ length: Math.ceil(delayMs / LONGEST_MS) }, (_, i) => ({
@@ -41,14 +53,47 @@ const stagesOf = (delayMs: number): readonly ModelSetting[] =>
 /** Shares of the delay that are tried where the reads do not say how much less it must be. Our choice. */
 const SHARES = [0.8, 0.6, 0.4, 0.2, 0.1, 0.05, 0.02];
 
+/** How often the way between two of them is halved. Our choice. */
+const HALVES = 4;
+
 /** The longest delay found with which the shot is right, ms; 0 = none. */
 function allowedMs(first: Observation, world: World, isRight: IsRight): number {
   const delay = toMs(first, delayTicks(first));
   const early = toMs(first, tooEarly(first));
   const tried = [...(early > 0 ? [delay - early - SPARE_MS] : []), ...SHARES.map((share) => share * delay)];
-  const rounded = tried.map((value) => Number(value.toFixed(3))).filter((value) => value > 0);
-  return rounded.find((value) => isRight(withStages(world, stagesOf(value)))) ?? 0;
+  const said = tried.map(asSaid).filter((value) => value > 0);
+  const isRightAt = (value: number): boolean => isRight(withStages(world, pureDelays(value)));
+  const at = said.findIndex(isRightAt);
+  let right = said[at] ?? 0;
+  let wrong = at === 0 ? delay : (said[at < 0 ? said.length - 1 : at - 1] ?? delay);
+  // The reads told the first of them; between the shares the longest is looked for.
+  if (at === 0 && early > 0) return right;
+  for (let half = 0; half < HALVES; half++) {
+    const middle = asSaid((right + wrong) / 2);
+    if (middle <= right) break;
+    if (isRightAt(middle)) right = middle;
+    else wrong = middle;
+  }
+  return right;
 }
+
+/** Cut to the decimals that a sentence gives, so that what is said is what was tried. */
+const asSaid = (value: number): number => {
+  const parts = value < 10 ? 100 : 10;
+  return Math.floor(value * parts) / parts;
+};
+
+/** The same of a change that must not be less. */
+const asSaidAtLeast = (value: number): number => {
+  const parts = value < 10 ? 100 : 10;
+  return Math.ceil(value * parts - 1e-9) / parts;
+};
+
+/** Shares of a delay that is right, at which it is looked whether all shorter ones are. Our choice. */
+const SHORTER = [0.85, 0.7, 0.55, 0.4, 0.25, 0.1];
+
+const isRightBelow = (allowed: number, world: World, isRight: IsRight): boolean =>
+  SHORTER.every((share) => isRight(withStages(world, pureDelays(Number((share * allowed).toFixed(3))))));
 
 /** The program looked when the light came, but took it for that of another picture, or for none. */
 function lateText(first: Observation): string {
@@ -58,6 +103,10 @@ function lateText(first: Observation): string {
     return `The picture comes ${spanOf(first, delay)} late; without that the shot is right.`;
   return `Light from this flash crossed the threshold ${spanOf(first, crossing - flashOnWire)} after its line left the console, ${spanOf(first, delay)} of that because the picture is late: the program looked, but no longer for this flash.`;
 }
+
+/** What else belongs to these stages. */
+export const scanChanges = (world: World, stages: readonly ModelSetting[]): Change[] =>
+  Object.values(scanFor(world, stages)).map((value) => ({ in: 'scenario', path: 'lightPath.panel.scanMs', value }));
 
 /** Nothing lies between the console's plug and the panel. */
 export const NO_DELAY: Intervention = {
@@ -69,7 +118,8 @@ export const NO_DELAY: Intervention = {
     const [delay, early] = [delayTicks(first), tooEarly(first)];
     const { crossing, flashOnWire, lastRead } = first.result.ticks;
     const allowed = allowedMs(first, world, isRight);
-    const less = toMs(first, delay) - allowed;
+    const less = asSaidAtLeast(toMs(first, delay) - allowed);
+    const orLess = allowed > 0 && isRightBelow(allowed, world, isRight) ? ' or less' : '';
     const frames = Math.max(1, Math.ceil(early / frameTicks(first)));
     const isLooking = early > 0 && !hasStoppedAtLight(first);
     const isEarly = early > 0 && crossing !== null && flashOnWire !== null && lastRead !== null;
@@ -85,12 +135,13 @@ export const NO_DELAY: Intervention = {
         ...(isEarly ? { lastRead: ms(first, lastRead - flashOnWire) } : {}),
       },
       sentence: isEarly
-        ? `Light from this flash crossed the threshold ${spanOf(first, crossing - flashOnWire)} after its line left the console; the program's last read was ${spanOf(first, Math.abs(lastRead - flashOnWire))} ${lastRead < flashOnWire ? 'before' : 'after'}: ${spanOf(first, early)} too early${isLooking ? '' : ', because that read saw other light'}.`
+        ? `Light from this flash crossed the threshold ${spanOf(first, crossing - flashOnWire)} after its line left the console; the program's last read was ${spanOf(first, Math.abs(lastRead - flashOnWire))} ${lastRead < flashOnWire ? 'before' : 'after'}: ${spanOf(first, early)} too early${isLooking ? '' : ', because it had read other light'}.`
         : lateText(first),
       cure: {
-        text: `${isLooking ? `Look at least ${spanOf(first, early)} longer (${frames} frame${frames === 1 ? '' : 's'}), or choose` : 'Choose'} a picture mode that is ${round(less)} ms less late: ${allowed > 0 ? `${round(allowed)} ms or less` : 'no delay'}, for this aim.`,
+        text: `${isLooking ? `Look at least ${spanOf(first, early)} longer (${frames} frame${frames === 1 ? '' : 's'}), or choose` : 'Choose'} a picture mode that is ${round(less)} ms less late: ${allowed > 0 ? `${round(allowed)} ms${orLess}` : 'no delay'}, for this aim.`,
         changes: [
-          { in: 'scenario', path: 'lightPath.stages', value: stagesOf(allowed) },
+          { in: 'scenario', path: 'lightPath.stages', value: pureDelays(allowed) },
+          ...scanChanges(world, pureDelays(allowed)),
           ...(isLooking
             ? [{ in: 'program' as const, constant: 'frames of the look', by: frames, unit: 'frames' }]
             : []),

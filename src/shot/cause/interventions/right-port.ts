@@ -1,7 +1,8 @@
+import type { PortDevice } from '../../../console/ports.ts';
 import { hex } from '../../../units/hex.ts';
 import { countText } from '../../sentence.ts';
 import { endOf } from '../facts.ts';
-import { field, type Intervention } from '../intervention.ts';
+import { type Finding, field, type Intervention } from '../intervention.ts';
 import type { Observation } from '../observation.ts';
 
 const PORTS = [1, 2] as const;
@@ -39,6 +40,7 @@ export const RIGHT_PORT: Intervention = {
     const { ports } = first.prepared.scenario;
     const sensorPort = ports.indexOf('light sensor') + 1;
     const isPad = isPlayedWith(first, port);
+    if (sensorPort === 0) return noSensor(port, count, isPad, ports);
     return {
       id: 'wrong-port',
       fields: {
@@ -60,3 +62,23 @@ export const RIGHT_PORT: Intervention = {
     };
   },
 };
+
+/** There is none to be read anywhere. */
+function noSensor(port: 1 | 2, count: number, isPad: boolean, ports: readonly PortDevice[]): Finding {
+  const value = ports.map((device, i) => (i === port - 1 ? 'light sensor' : device));
+  return {
+    id: 'wrong-port',
+    fields: {
+      strayReads: field(count, 'reads'),
+      readPort: field(port, ''),
+      readAddress: field(addressOf(port), ''),
+    },
+    sentence: `Between trigger and decision the program read port ${port} (${addressText(port)}) ${countText(count, 'time')}, and no light sensor is plugged in.`,
+    cure: {
+      text: isPad
+        ? `Plug a light sensor into port ${port}, and play with the pad at the other one.`
+        : `Plug a light sensor into port ${port}.`,
+      changes: isPad ? [] : [{ in: 'scenario', path: 'ports', value }],
+    },
+  };
+}

@@ -68,16 +68,21 @@ export const TRIGGER_AT_ONCE: Intervention = {
   },
 };
 
+/** Whether it waits for the contact or was busy with something else is not seen from outside. */
 function ignored(first: Observation): Finding {
   const { scenario, timing } = first.prepared;
   const { squeezeMs } = scenario.shots[first.shot]!;
   const frames = Math.max(0, Math.floor(msToTicks(timing, squeezeMs) / frameTicks(first)) - 1);
   return {
     id: 'trigger-late',
-    fields: { closed: field(squeezeMs, 'ms'), debounce: field(frames, 'frames') },
-    sentence: `The program read the trigger's contact closed and did nothing: it opened again after ${squeezeMs} ms, and the program waits longer than that.`,
+    fields: {
+      closed: field(squeezeMs, 'ms'),
+      earlier: field(IGNORED_FRAMES, 'frames'),
+      debounce: field(frames, 'frames'),
+    },
+    sentence: `The program read the trigger's contact closed and did nothing until it opened again after ${squeezeMs} ms; closed ${IGNORED_FRAMES} frames earlier, it is acted on in time.`,
     cure: {
-      text: `Act on the trigger's first edge, or wait for at most ${countText(frames, 'frame')}.`,
+      text: `Act on the trigger's first edge: wait for at most ${countText(frames, 'frame')} until the contact is taken for closed, and keep an edge that comes while the program is busy.`,
       changes: [{ in: 'program', constant: 'debounce', to: frames, unit: 'frames' }],
     },
   };

@@ -15,7 +15,9 @@ function trueDelay(first: Observation): number | undefined {
   if (crossing === null || flash === undefined || target === undefined) return undefined;
   const { timing, scenario } = first.prepared;
   const line = centreOf(boxOf(target, scenario.targets.marginDots)).y;
-  return crossing - flash.lineZeroTick - line * ticksPerLine(timing) - PIXEL_OUT_DELAY_DOTS * timing.dotDivider;
+  const centreTick = flash.lineZeroTick + line * ticksPerLine(timing) + PIXEL_OUT_DELAY_DOTS * timing.dotDivider;
+  // An aim above the centre sees its light before the centre line is there: no program holds less than nothing.
+  return Math.max(0, crossing - centreTick);
 }
 
 interface Place {
@@ -101,7 +103,7 @@ export const TRUE_DELAY: Intervention = {
       },
       sentence: `The program takes the light to come ${spanOf(first, held)} after its line left the console; light from this flash came after ${spanOf(first, delay)}: the delay it holds is ${spanOf(first, Math.abs(held - delay))} too ${held > delay ? 'long' : 'short'}.`,
       cure: {
-        text: `Calibrate anew on this light, or set the delay to ${countText(units, 'unit')} (${spanOf(first, delay)}).`,
+        text: `${differs(first) ? 'Calibrate anew on this light, or set' : 'Set'} the delay to ${countText(units, 'unit')} (${spanOf(first, delay)}).`,
         changes: differs(first)
           ? [fresh]
           : [
