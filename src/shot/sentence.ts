@@ -73,7 +73,7 @@ function arrivalText({ ticks }: ShotResult, span: Span): string {
 }
 
 const afterText = (ticks: number, span: Span): string =>
-  ticks < 0 ? `${span(-ticks)} before` : `${span(ticks)} after`;
+  ticks < 0 ? `${span(-ticks)} before it left` : `${span(ticks)} after`;
 
 /** Tenths are enough from 1 ms on; below it, microseconds. */
 export const spanText = (ms: number): string =>

@@ -1,10 +1,10 @@
 /** Bits of the buttons that are on the page as well. */
-export const BUTTON_BITS = { Select: 1 << 2, Start: 1 << 3 } as const;
+export const BUTTON_BITS = { A: 1 << 0, B: 1 << 1, Select: 1 << 2, Start: 1 << 3 } as const;
 
 /** Keys of pad 1 while the picture has the focus, by `KeyboardEvent.code`; the value is the button's bit. */
 const PAD_KEYS: Readonly<Record<string, number>> = {
-  KeyK: 1 << 0,
-  KeyJ: 1 << 1,
+  KeyK: BUTTON_BITS.A,
+  KeyJ: BUTTON_BITS.B,
   KeyQ: BUTTON_BITS.Select,
   Enter: BUTTON_BITS.Start,
   KeyW: 1 << 4,

@@ -44,12 +44,15 @@ export class PlayBench extends LitElement {
   static override properties = {
     program: { state: true },
     own: { state: true },
+    isShooting: { state: true },
   };
 
   static override styles = [PLAY_STYLES, FIRST_MINUTE_STYLES, STRATEGY_TABLE_STYLES];
 
   declare private program: string;
   declare private own: OwnProgram | undefined;
+  /** A shot without play is under way. */
+  declare private isShooting: boolean;
   readonly #light = new LightDesk(this, FIRST_STATE.lightPath, () => void this.#changeLight());
   readonly #pictures = new PicturePair(
     (name) => this.renderRoot.querySelector(`#${name}`),
@@ -91,6 +94,7 @@ export class PlayBench extends LitElement {
     super();
     this.program = FIRST_STATE.strategy;
     this.own = undefined;
+    this.isShooting = false;
   }
 
   /** What is chosen: strategy, way of the light and aim. */
@@ -264,8 +268,10 @@ export class PlayBench extends LitElement {
     if (problem !== undefined)
       return html`<p class="verdict wrong">✕ not possible</p><p>${problem.refused}. ${problem.hint}</p>`;
     const { latest, why } = this.#shots;
+    if (this.isShooting) return html`<p class="secondary">The shot is being played …</p>`;
     if (latest === undefined) return this.#shots.isCured ? html`<p>Changed. Pull again.</p>` : nothing;
-    return html`${verdictView(latest)}${whyText(why, latest, this.#applyCure)}`;
+    const asking = this.#shots.isAsking ? html`<p class="secondary">Why is being looked for …</p>` : nothing;
+    return html`${verdictView(latest)}${asking}${whyText(why, latest, this.#applyCure)}`;
   }
 
   #openBench = ({ state }: BenchOpenedEvent): void => void this.open(state, false);
@@ -317,6 +323,8 @@ export class PlayBench extends LitElement {
   #begin = async (): Promise<void> => {
     this.#minute.putAway();
     this.#play.begin();
+    // What is pressed while the game is being loaded is not lost to the page behind the caution.
+    await this.#focus('.play');
     await this.#load();
     await this.#focus('.play');
   };
@@ -377,6 +385,8 @@ export class PlayBench extends LitElement {
 
   /** A shot without play. */
   #shootOnce = async (): Promise<void> => {
+    if (this.isShooting) return;
+    this.isShooting = true;
     this.#play.pause();
     const setUp = this.#setUp();
     try {
@@ -394,6 +404,8 @@ export class PlayBench extends LitElement {
         refused: `The shot could not be played: ${(error as Error).message}`,
         hint: 'Load the page again',
       });
+    } finally {
+      this.isShooting = false;
     }
   };
 

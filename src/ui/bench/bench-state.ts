@@ -88,7 +88,12 @@ export function readBenchQuery(query: string, standing: BenchState, strategies: 
   try {
     light = JSON.parse(entries.get('light') ?? '');
   } catch {
-    return { state: standing, faults: ['light: found no JSON, expected the light path as this page writes it'] };
+    return {
+      state: standing,
+      faults: [
+        `light: found ${entries.has('light') ? 'no JSON' : 'none'}, expected the light path as this page writes it`,
+      ],
+    };
   }
   const version = entries.has('v') ? Number(entries.get('v')) : undefined;
   return readParts({ version, strategy: entries.get('strategy'), x, y, light }, standing, strategies);
@@ -120,7 +125,7 @@ function readParts(
   ] as const) {
     if (!isWithin(value))
       faults.push(
-        `aim ${name}: found ${String(value)}, expected a number from ${AIM_RANGE.least} to ${AIM_RANGE.most}`,
+        `aim ${name}: found ${value === undefined || Number.isNaN(value) ? 'no number' : String(value)}, expected a number from ${AIM_RANGE.least} to ${AIM_RANGE.most}`,
       );
   }
   const lightPath = readLightPathSettings(light, faults, 'light');

@@ -103,3 +103,7 @@ function isSameSetting(a: ModelSetting, b: ModelSetting): boolean {
   const names = Object.keys(a);
   return names.length === Object.keys(b).length && names.every((name) => a[name] === b[name]);
 }
+
+/** `1 frame`, `2 frames`, `50 ms`. */
+export const amountText = (value: number, unit: string): string =>
+  `${value} ${value === 1 ? unit.replace(/^(frame|dot|unit)s$/, '$1') : unit}`.trim();

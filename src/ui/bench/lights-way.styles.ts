@@ -30,6 +30,12 @@ export const LIGHTS_WAY_STYLES = css`
   li.read svg path { stroke: var(--sensor); }
   .title { font-weight: 600; }
   .facts { color: var(--secondary); font-size: 13px; overflow-wrap: anywhere; }
+  .plug { display: flex; flex-wrap: wrap; gap: 0.6rem; }
+  .plug p { margin: 0; flex-basis: 100%; max-width: 46rem; }
+  .plug button {
+    font: inherit; font-size: 15px; padding: 0.35rem 0.6rem; min-height: 44px; cursor: pointer; color: var(--ink);
+    background: var(--ground); border: 1px solid var(--border); border-radius: 4px;
+  }
   .form { border-left: 3px solid var(--light); padding: 0.25rem 0 0.25rem 1rem; margin: 0.75rem 0 0.25rem; }
   @media (max-width: 760px) {
     ol { flex-direction: column; }

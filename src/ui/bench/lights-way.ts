@@ -4,7 +4,16 @@ import type { ModelSetting } from '../../light/parameters.ts';
 import type { ModelSpec } from '../../references/sourced.ts';
 import type { LightPathSettings } from '../../workers/play.api.ts';
 import { nextTask } from '../next-task.ts';
-import { isSamePlace, type Place, placesOf, settingAt, specOf, standardSetting, withStage } from './light-edits.ts';
+import {
+  amountText,
+  isSamePlace,
+  type Place,
+  placesOf,
+  settingAt,
+  specOf,
+  standardSetting,
+  withStage,
+} from './light-edits.ts';
 import { LIGHTS_WAY_STYLES } from './lights-way.styles.ts';
 import { addButtons, LightPathEvent } from './station-form.ts';
 import { PLOT } from './station-plots.ts';
@@ -161,7 +170,7 @@ function factsOf(spec: ModelSpec, setting: ModelSetting): string {
     const parameter = spec.parameters.find((one) => one.name === name);
     if (parameter === undefined) return [];
     const title = parameter.title.split(',')[0]!;
-    return [`${names.length > 1 ? `${title} ` : ''}${setting[name]} ${parameter.unit}`.trim()];
+    return [`${names.length > 1 ? `${title} ` : ''}${amountText(Number(setting[name]), parameter.unit)}`];
   });
   return facts.join(' · ');
 }

@@ -14,6 +14,7 @@ export class ShotDesk {
   #detail: LanesDetail | undefined;
   #why: WhyWrong | undefined;
   #isCured = false;
+  #isAsking = false;
 
   /** `setUp` says what is chosen now. */
   constructor(host: ReactiveControllerHost, play: PlayDesk, setUp: () => SetUp) {
@@ -34,6 +35,11 @@ export class ShotDesk {
   /** Why the latest shot was wrong. */
   get why(): WhyWrong | undefined {
     return this.#why;
+  }
+
+  /** Why it was wrong is being looked for. */
+  get isAsking(): boolean {
+    return this.#isAsking;
   }
 
   /** A cure has been taken and nothing was shot since. */
@@ -60,8 +66,13 @@ export class ShotDesk {
     this.#why = undefined;
     this.#isCured = false;
     this.#play.setProblem(undefined);
+    this.#isAsking = !shot.isRight;
     if (shot.isRight) return;
     const why = await this.#play.service.explain();
+    if (this.#shots[0] === shot) {
+      this.#isAsking = false;
+      this.#host.requestUpdate();
+    }
     if (why === null || isRefusal(why) || this.#shots[0] !== shot) return;
     this.#why = why;
     this.#host.requestUpdate();

@@ -6,7 +6,7 @@ import type { PlayDesk } from './play-desk.ts';
 import type { WandDesk } from './wand-desk.ts';
 
 /** Buttons of the pad that a game can be led with where there is no keyboard. */
-const PAD = ['Start', 'Select'] as const;
+const PAD = ['Start', 'Select', 'B', 'A'] as const;
 
 /** What has to be read before anything moves. */
 export const cautionView = (begin: () => void) => html`

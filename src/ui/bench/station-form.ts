@@ -4,6 +4,7 @@ import { rangeText } from '../../shot/light-path-settings.ts';
 import type { LightPathSettings } from '../../workers/play.api.ts';
 import { choiceView } from '../choice.ts';
 import {
+  amountText,
   type Place,
   presetOf,
   presetSetting,
@@ -141,7 +142,7 @@ export class StationForm extends LitElement {
         <dl>
           ${spec.parameters.map((parameter) => {
             const { value, unit, source, kind } = sourceOf(parameter);
-            return html`<dt>${parameter.title}</dt><dd>${value} ${unit}: ${kind}; ${source}</dd>`;
+            return html`<dt>${parameter.title}</dt><dd>${amountText(value, unit)}: ${source.startsWith(kind) ? source : `${kind}; ${source}`}</dd>`;
           })}
         </dl>
       </details>

@@ -19,6 +19,8 @@ const ENDINGS: readonly (readonly [RegExp, OwnFileKind])[] = [
  * says what is wrong with it. Errors: FILE_UNKNOWN, FILE_IS_PLAN.
  */
 export function kindOf(name: string, bytes: Uint8Array): OwnFileKind {
+  if (bytes.length === 0 || isOtherJson(bytes))
+    throw new LatelightError('FILE_UNKNOWN', { name, found: beginningOf(bytes) });
   const kind = kindByContent(name, bytes) ?? ENDINGS.find(([ending]) => ending.test(name))?.[1];
   if (kind === undefined) throw new LatelightError('FILE_UNKNOWN', { name, found: beginningOf(bytes) });
   return kind;
@@ -29,6 +31,16 @@ function kindByContent(name: string, bytes: Uint8Array): OwnFileKind | undefined
   const head = new TextDecoder().decode(bytes.subarray(0, HEAD));
   if (/^version\t/.test(head) || /^al [0-9A-Fa-f]{6,16} \.\S/m.test(head)) return 'labels';
   return head.trimStart().startsWith('{') ? kindOfJson(name, new TextDecoder().decode(bytes)) : undefined;
+}
+
+/** A list, a number or a text, where a scenario is an object. */
+function isOtherJson(bytes: Uint8Array): boolean {
+  try {
+    const document: unknown = JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes));
+    return typeof document !== 'object' || document === null || Array.isArray(document);
+  } catch {
+    return false;
+  }
 }
 
 /** A scenario unless it says that it is something else. */

@@ -8,6 +8,8 @@ import { faultOf, type ReadFile, readFiles } from './read-files.ts';
 export interface TakenFiles {
   /** With what was there before they are a program, which stands on the bench now. */
   readonly isOnBench: boolean;
+  /** A scenario was among them, and stands there too. */
+  readonly isSetUpGiven: boolean;
   /** A saved bench was among them. */
   readonly bench: ReadFile | undefined;
 }
@@ -98,7 +100,7 @@ export class OwnDesk {
     this.#refused = faults;
     const isOnBench = parts.length > 0 && this.#add(parts) && this.putOnBench();
     this.#host.requestUpdate();
-    return { isOnBench, bench };
+    return { isOnBench, isSetUpGiven: isOnBench && parts.some(({ kind }) => kind === 'scenario'), bench };
   }
 
   #add(files: readonly ReadFile[]): boolean {

@@ -98,7 +98,7 @@ export class OwnProgramPanel extends LitElement {
         ${
           program === undefined
             ? nothing
-            : html`<button @click=${() => this.dispatchEvent(new Event('own-set-up', { bubbles: true, composed: true }))}>Take the scenario's light path and aim</button>`
+            : html`<button @click=${this.#wantSetUp}>Take the scenario's light path and aim</button>`
         }
         ${canPutBack ? html`<button @click=${this.#putBack}>Put back what stood before</button>` : nothing}
         ${isEmpty ? nothing : html`<button @click=${this.#takeOff}>Take it off the page</button>`}
@@ -122,9 +122,11 @@ export class OwnProgramPanel extends LitElement {
 
   /** Take files from wherever they come; it shows itself where something is still to be done. */
   async take(files: readonly File[]): Promise<void> {
-    const { isOnBench, bench } = await this.#desk.take(files);
+    const { isOnBench, isSetUpGiven, bench } = await this.#desk.take(files);
     if (bench !== undefined) this.dispatchEvent(new BenchFileEvent(bench));
     if (isOnBench) this.#tell(true);
+    // Whoever brings a scenario means its light: one step that can be taken back.
+    if (isSetUpGiven) this.#wantSetUp();
     const isOnlyBench = bench !== undefined && files.length === 1;
     if (!isOnBench && !isOnlyBench) await this.open();
   }
@@ -132,6 +134,10 @@ export class OwnProgramPanel extends LitElement {
   #tell(isChosen: boolean): void {
     this.dispatchEvent(new OwnProgramEvent(this.#desk.program, isChosen));
   }
+
+  #wantSetUp = (): void => {
+    this.dispatchEvent(new Event('own-set-up', { bubbles: true, composed: true }));
+  };
 
   #ask = (): void => {
     this.renderRoot.querySelector<HTMLInputElement>('input[type="file"]')!.click();

@@ -135,7 +135,7 @@ export const NO_DELAY: Intervention = {
         ...(isEarly ? { lastRead: ms(first, lastRead - flashOnWire) } : {}),
       },
       sentence: isEarly
-        ? `Light from this flash crossed the threshold ${spanOf(first, crossing - flashOnWire)} after its line left the console; the program's last read was ${spanOf(first, Math.abs(lastRead - flashOnWire))} ${lastRead < flashOnWire ? 'before' : 'after'}: ${spanOf(first, early)} too early${isLooking ? '' : ', because it had read other light'}.`
+        ? `Light from this flash crossed the threshold ${spanOf(first, crossing - flashOnWire)} after its line left the console; the program's last read was ${spanOf(first, Math.abs(lastRead - flashOnWire))} ${lastRead < flashOnWire ? 'before it left' : 'after'}: ${spanOf(first, early)} too early${isLooking ? '' : ', because it had read other light'}.`
         : lateText(first),
       cure: {
         text: `${isLooking ? `Look at least ${spanOf(first, early)} longer (${frames} frame${frames === 1 ? '' : 's'}), or choose` : 'Choose'} a picture mode that is ${round(less)} ms less late: ${allowed > 0 ? `${round(allowed)} ms${orLess}` : 'no delay'}, for this aim.`,
