@@ -215,11 +215,13 @@ export class Shell extends LitElement {
     await this.#panel().take(files);
   }
 
-  #takeOwn = ({ program, isChosen }: OwnProgramEvent): void => {
+  #takeOwn = ({ program, isChosen, isSetUpGiven }: OwnProgramEvent): void => {
     this.own = program;
     this.#bench()?.takeOwn(program, isChosen);
     // A link may have waited for this image.
     if (this.faults.length > 0) this.#read();
+    // Whoever brings a scenario means its light: one step that can be taken back.
+    else if (isSetUpGiven) this.#takeOwnSetUp();
   };
 
   #keepOwn = ({ parts }: OwnPartsEvent): void => {

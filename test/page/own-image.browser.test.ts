@@ -36,7 +36,7 @@ describe('image, labels and scenario dropped together', () => {
   test('are played, shot once and explained, and nothing claims to be another game', async () => {
     drop(IMAGE, LABELS, SCENARIO);
     await expect.poll(chosen).toBe(OWN);
-    bench().openOwnSetUp();
+    await expect.poll(() => bench().chosen.lightPath.stages).toEqual([{ kind: 'pure-delay', delayMs: 50 }]);
     await button('Shoot once').click();
     await expect.element(page.getByText('too early').first(), SLOWLY).toBeVisible();
     await isThere(/Proved: with this alone changed/);
@@ -124,7 +124,7 @@ describe('parts of a program', () => {
     await isThere(message);
     expect(chosen()).toBe(OWN);
     await button('Shoot once').click();
-    await isThere(/own image: first-light\.nes, picture tube/);
+    await isThere(/own image: first-light\.nes, LCD, 50 ms late/);
     expect(await violations()).toEqual([]);
   });
 

@@ -7,11 +7,14 @@ export class OwnProgramEvent extends Event {
   readonly program: OwnProgram | undefined;
   /** It is to be played now. */
   readonly isChosen: boolean;
+  /** A scenario came with it: its light path and aim are meant. */
+  readonly isSetUpGiven: boolean;
 
-  constructor(program: OwnProgram | undefined, isChosen: boolean) {
+  constructor(program: OwnProgram | undefined, isChosen: boolean, isSetUpGiven: boolean) {
     super('own-program', { bubbles: true, composed: true });
     this.program = program;
     this.isChosen = isChosen;
+    this.isSetUpGiven = isSetUpGiven;
   }
 }
 

@@ -124,15 +124,13 @@ export class OwnProgramPanel extends LitElement {
   async take(files: readonly File[]): Promise<void> {
     const { isOnBench, isSetUpGiven, bench } = await this.#desk.take(files);
     if (bench !== undefined) this.dispatchEvent(new BenchFileEvent(bench));
-    if (isOnBench) this.#tell(true);
-    // Whoever brings a scenario means its light: one step that can be taken back.
-    if (isSetUpGiven) this.#wantSetUp();
+    if (isOnBench) this.#tell(true, isSetUpGiven && bench === undefined);
     const isOnlyBench = bench !== undefined && files.length === 1;
     if (!isOnBench && !isOnlyBench) await this.open();
   }
 
-  #tell(isChosen: boolean): void {
-    this.dispatchEvent(new OwnProgramEvent(this.#desk.program, isChosen));
+  #tell(isChosen: boolean, isSetUpGiven = false): void {
+    this.dispatchEvent(new OwnProgramEvent(this.#desk.program, isChosen, isSetUpGiven));
   }
 
   #wantSetUp = (): void => {
