@@ -86,7 +86,7 @@ describe('after a reload', () => {
     await isThere(/own image: first-light\.nes stands on the bench as it was until/);
     await isThere(/has nothing more at column 11, expected "\)"/);
     await button('Shoot once').click();
-    await isThere(/own image: first-light\.nes, picture tube, wide-band sensor with baseline/);
+    await isThere(/own image: first-light\.nes, LCD, 50 ms late, wide-band sensor with baseline/);
 
     await button('Take it off the page').click();
     await reload();
@@ -233,5 +233,5 @@ test('where the browser keeps nothing the page says so once, and works', async (
   await isThere(/This browser keeps nothing more for this page/);
   expect(page.getByText(/This browser keeps nothing more/).elements()).toHaveLength(1);
   await button('Shoot once').click();
-  await isThere(/own image: first-light\.nes, picture tube, 50 ms late, wide-band sensor with baseline/);
+  await isThere(/own image: first-light\.nes, LCD, 50 ms late, wide-band sensor with baseline/);
 });
