@@ -105,7 +105,8 @@ describe('the bench in the address and as a file', () => {
       'v=2&strategy=calibrated&aim=1,2&light={}',
       'version: found 2, expected 1 (entry "bench" of a file, "v" of a link)',
     ],
-    ['strategy=calibrated', 'light: found no JSON, expected the light path as this page writes it'],
+    ['strategy=calibrated', 'light: found none, expected the light path as this page writes it'],
+    ['v=1&strategy=calibrated&light={', 'light: found no JSON, expected the light path as this page writes it'],
     [
       benchQuery({ ...FIRST_STATE, strategy: 'other' }),
       'strategy: found "other", expected same-frame-tested or calibrated',
