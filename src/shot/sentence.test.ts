@@ -45,7 +45,7 @@ test('a target said before the light of the flash was read is not from it', () =
   const early = { ...hit, reads: [at(2), at(30)], ticks: { ...hit.ticks, lastRead: at(30), decision: at(31) } };
   expect(flashReadOf(early)).toBe(null);
   expect(sentenceOf(early, timing)).toMatch(
-    /the program's first read of light was 8\.0 ms before: that light is not from this flash\.$/,
+    /the program's first read of light was 8\.0 ms before it left: that light is not from this flash\.$/,
   );
 });
 
