@@ -20,6 +20,8 @@ export class BlockArea {
   readonly #grid: BlockGrid;
   /** `[(row + 1) * (columns + 1) + column + 1]`: cells marked above and left of it, itself included. */
   readonly #sums: Float64Array;
+  /** Scratch: part of each cell. */
+  #marks: Float64Array | undefined;
 
   constructor(grid: BlockGrid) {
     this.#grid = grid;
@@ -42,43 +44,57 @@ export class BlockArea {
     return cells * this.#grid.cellShare;
   }
 
-  /** Take the marks of a frame: `isMarked(i)` for every cell. */
-  mark(isMarked: (cell: number) => boolean): void {
+  /** Take the marks of a frame: which part of every cell is marked, 0 to 1. */
+  mark(partOf: (cell: number) => number): void {
     const { columns, rows } = this.#grid;
     const sums = this.#sums;
     for (let row = 0; row < rows; row++) {
       let sum = 0;
       for (let column = 0; column < columns; column++) {
-        if (isMarked(row * columns + column)) sum++;
+        sum += partOf(row * columns + column);
         const at = (row + 1) * (columns + 1) + column + 1;
         sums[at] = sums[at - columns - 1]! + sum;
       }
     }
   }
 
-  /** Share of the block that is marked at a position. */
-  shareAt(position: number): number {
-    const { columns, blockColumns, blockRows, cellShare } = this.#grid;
-    const { column, row } = this.placeOf(position);
-    const [top, bottom] = [row * (columns + 1), (row + blockRows) * (columns + 1)];
-    const [left, right] = [column, column + blockColumns];
-    const sums = this.#sums;
-    const cells = sums[bottom + right]! - sums[bottom + left]! - sums[top + right]! + sums[top + left]!;
-    return cells * cellShare;
+  /** The same, of a few cells: `parts[k]` of `cells[k]`; without parts, all of them. */
+  markSome(cells: Int32Array, parts?: Float64Array): void {
+    this.#marks ??= new Float64Array(this.#grid.columns * this.#grid.rows);
+    const marks = this.#marks;
+    for (let k = 0; k < cells.length; k++) marks[cells[k]!] = parts === undefined ? 1 : parts[k]!;
+    this.mark((cell) => marks[cell]!);
+    for (const cell of cells) marks[cell] = 0;
+  }
+
+  /** Share of the block that is marked at each position. */
+  shares(): Float64Array {
+    const shares = new Float64Array(this.positions);
+    this.#visit((cells, position) => {
+      shares[position] = cells * this.#grid.cellShare;
+    });
+    return shares;
   }
 
   /** The position with the largest share, the first of equal ones. */
   largest(): { readonly share: number; readonly position: number } {
-    const { columns, rows, blockColumns, blockRows, cellShare } = this.#grid;
+    let [most, largest] = [-1, 0];
+    this.#visit((cells, position) => {
+      if (cells > most) [most, largest] = [cells, position];
+    });
+    return { share: most * this.#grid.cellShare, position: largest };
+  }
+
+  /** Marked cells of every position, by rows. */
+  #visit(take: (cells: number, position: number) => void): void {
+    const { columns, rows, blockColumns, blockRows } = this.#grid;
     const sums = this.#sums;
     const below = blockRows * (columns + 1);
-    let [most, position, at] = [-1, 0, 0];
+    let position = 0;
     for (let row = 0; row + blockRows <= rows; row++)
-      for (let left = row * (columns + 1); left + blockColumns <= row * (columns + 1) + columns; left++, at++) {
+      for (let left = row * (columns + 1); left + blockColumns <= row * (columns + 1) + columns; left++, position++) {
         const right = left + blockColumns;
-        const cells = sums[right + below]! - sums[left + below]! - sums[right]! + sums[left]!;
-        if (cells > most) [most, position] = [cells, at];
+        take(sums[right + below]! - sums[left + below]! - sums[right]! + sums[left]!, position);
       }
-    return { share: most * cellShare, position };
   }
 }

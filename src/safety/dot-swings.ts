@@ -15,6 +15,10 @@ export interface DotSwings {
    * of `changed`; answers how many do. May be the array that the changed dots are in.
    */
   step(codes: Uint16Array, timeS: number, changed: ChangedDots, turned: Int32Array): number;
+  /** The picture is as it was, at this time too. */
+  hold(timeS: number): void;
+  /** Direction of the latest change of a dot; 0 before the first. */
+  directionAt(dot: number): number;
   /** A copy that goes on by itself. */
   copy(): DotSwings;
 }
@@ -55,6 +59,14 @@ export class LevelDots implements DotSwings {
       if (swings.stepAt(dot, levels[codes[dot]!]!) !== 0) turned[found++] = dot;
     }
     return found;
+  }
+
+  hold(timeS: number): void {
+    this.#swings.hold(timeS);
+  }
+
+  directionAt(dot: number): number {
+    return this.#swings.directionAt(dot);
   }
 
   copy(): LevelDots {

@@ -1,6 +1,7 @@
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
 import { BlockArea, type BlockGrid } from './block-area.ts';
 import { type DotSwings, LevelDots } from './dot-swings.ts';
+import { changedArea, type FieldChanges, FieldCount, type FieldFound } from './field-count.ts';
 import { FineBalance } from './fine-balance.ts';
 import {
   blockAt,
@@ -8,13 +9,12 @@ import {
   type FlashKind,
   generalRule,
   gridOf,
-  isLarge,
   RED_RULE,
   type ShownSize,
   type WorstFlash,
 } from './flash-analyser.ts';
 import { linearOf, olderRedLevel, redRatio, relativeLuminance, SATURATED_RED } from './flash-colour.ts';
-import type { FlashProfile, RedTest } from './flash-profile.ts';
+import { type FlashProfile, isLarge, type RedTest } from './flash-profile.ts';
 import type { SwingRule } from './level-swings.ts';
 import { WINDOW_S } from './recent-changes.ts';
 import { RedDots, redCodesOf } from './red-dots.ts';
@@ -58,20 +58,11 @@ interface Changes {
   readonly dots: Int32Array;
 }
 
-interface Found {
-  readonly changes: number;
-  readonly frame: number;
-  readonly timeS: number;
-  readonly column: number;
-  readonly row: number;
-  readonly share: number;
-}
-
-const NOTHING: Found = { changes: 0, frame: 0, timeS: 0, column: 0, row: 0, share: 0 };
+const NOTHING: FieldFound = { changes: 0, frame: 0, timeS: 0, position: 0, share: 0 };
 
 /**
- * Counts opposing changes of every dot of a picture, for patterns that means over cells hide: the inversion of a checkerboard
- * leaves every mean as it is. Changes within fine balanced patterns, which a profile leaves out, do not count. Only dots that
+ * Counts opposing changes of every dot of a picture, at each and over the field, for patterns that means over cells hide: the
+ * inversion of a checkerboard leaves every mean as it is. So no count depends on where cells lie. Changes within fine balanced patterns, which a profile leaves out, do not count. Only dots that
  * differ from the picture before cost anything.
  */
 export class FineFlashes {
@@ -80,6 +71,7 @@ export class FineFlashes {
   readonly #grid: BlockGrid;
   readonly #area: BlockArea;
   readonly #swings: DotSwings;
+  #inFields: FieldCount;
   readonly #balance: FineBalance;
   readonly #codes: Uint16Array;
   /** Scratch: dots that changed, and cells in which the level of the balance did. */
@@ -87,6 +79,8 @@ export class FineFlashes {
   readonly #changedCells: Uint8Array;
   #frames = 0;
   #hasChanged = false;
+  /** Dots that made a change in the latest picture. */
+  #turned: Int32Array = NONE;
   /** Pictures with changes within the last second, the oldest first. */
   #recent: Changes[] = [];
   /** Changes of each dot in them, and how many dots have each count. */
@@ -104,6 +98,7 @@ export class FineFlashes {
     this.#grid = gridOf({ profile, size, raster, cellDots: 1 });
     this.#area = new BlockArea(this.#grid);
     this.#swings = swings ?? rule.swings(dots);
+    this.#inFields = new FieldCount(this.#area.positions, profile);
     this.#balance = balance ?? new FineBalance({ ...rule, ...raster, fineDots: fineDotsOf(profile, size) });
     this.#codes = new Uint16Array(dots);
     this.#changedDots = new Int32Array(dots);
@@ -119,14 +114,37 @@ export class FineFlashes {
   push(codes: Uint16Array, timeS: number, changed?: Uint8Array, floor = 0): void {
     this.#forget(timeS);
     const dots = this.#frames === 0 ? this.#begin(codes, timeS) : this.#step(codes, timeS, changed);
-    if (dots.length > 0) this.#count({ timeS, dots }, floor);
+    this.#turned = dots;
+    if (dots.length > 0) {
+      const { profile } = this.#options;
+      this.#count({ timeS, dots }, floor);
+      // Too few are left out where nothing is added to them.
+      if (profile.togetherS > 0 || isLarge(this.#area.shareOf(dots.length), profile))
+        this.#inFields.count(this.turned, this.#frames, timeS);
+    }
     this.#hasChanged = dots.length > 0;
     this.#frames++;
+  }
+
+  /** What of the latest picture changed up and down. */
+  get turned(): FieldChanges {
+    const dots = this.#turned;
+    const parted = new Int32Array(dots.length);
+    let [up, down] = [0, dots.length];
+    for (const dot of dots) parted[this.#swings.directionAt(dot) === 1 ? up++ : --down] = dot;
+    return { up: changedArea(this.#area, parted.subarray(0, up)), down: changedArea(this.#area, parted.subarray(up)) };
+  }
+
+  /** The largest count over the field within the second that ends now. */
+  fieldNow(timeS: number): number {
+    return this.#inFields.now(timeS);
   }
 
   /** Time has gone on to `timeS`, and the picture stays. */
   stay(timeS: number): void {
     this.#forget(timeS);
+    this.#swings.hold(timeS);
+    this.#turned = NONE;
   }
 
   get kind(): FlashKind {
@@ -160,7 +178,10 @@ export class FineFlashes {
   /** Dots that make an opposing change. */
   #step(codes: Uint16Array, timeS: number, changed: Uint8Array | undefined): Int32Array {
     const count = this.#findChanged(codes, changed);
-    if (count === 0) return NONE;
+    if (count === 0) {
+      this.#swings.hold(timeS);
+      return NONE;
+    }
     this.#balance.step(codes, this.#changedCells);
     const dots = this.#changedDots;
     const turned = this.#swings.step(codes, timeS, { dots, count }, dots);
@@ -226,31 +247,38 @@ export class FineFlashes {
   }
 
   /** Where the dots with this many changes fill most of the block. */
-  #largest(count: number): Pick<Found, 'column' | 'row' | 'share'> {
+  #largest(count: number): Pick<FieldFound, 'position' | 'share'> {
     const counts = this.#counts;
-    this.#area.mark((dot) => counts[dot]! >= count);
-    const { share, position } = this.#area.largest();
-    return { ...this.#area.placeOf(position), share };
+    this.#area.mark((dot) => (counts[dot]! >= count ? 1 : 0));
+    return this.#area.largest();
   }
 
+  /** The worst at single dots. */
   get worst(): WorstFlash {
-    return this.#placed(this.#worst);
+    return this.#placed('dots', this.#worst);
   }
 
-  /** The worst of the seconds that ended since this was asked last. */
-  takeWorst(): WorstFlash {
-    const taken = this.#placed(this.#latest);
+  get worstInField(): WorstFlash {
+    return this.#placed('field', this.#inFields.worst);
+  }
+
+  /** The worst of both of the seconds that ended since this was asked last. */
+  takeWorst(): WorstFlash[] {
+    const dots = this.#latest;
     this.#latest = NOTHING;
-    return taken;
+    return [this.#placed('dots', dots), this.#placed('field', this.#inFields.takeWorst())];
   }
 
-  #placed({ column, row, ...rest }: Found): WorstFlash {
-    return { ...rest, kind: this.kind, counting: 'dots', block: blockAt({ column, row }, this.#grid, 1) };
+  #placed(counting: WorstFlash['counting'], { position, ...rest }: FieldFound): WorstFlash {
+    const block = blockAt(this.#area.placeOf(position), this.#grid, 1);
+    return { ...rest, kind: this.kind, counting, block };
   }
 
   /** A copy that goes on by itself. */
   copy(): FineFlashes {
     const copy = new FineFlashes(this.#options, this.#swings.copy(), this.#balance.copy());
+    copy.#inFields = this.#inFields.copy();
+    copy.#turned = this.#turned;
     copy.#codes.set(this.#codes);
     copy.#counts.set(this.#counts);
     copy.#dotsWith = [...this.#dotsWith];

@@ -1,10 +1,12 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
 import { BlockArea, type BlockGrid, type BlockPlace } from './block-area.ts';
+import { changedPart } from './changed-dots.ts';
+import { changedArea, FieldCount, type FieldFound } from './field-count.ts';
 import { olderRedLevel, relativeLuminance } from './flash-colour.ts';
-import { FAILING_CHANGES, type FlashProfile, type RedTest } from './flash-profile.ts';
+import { FAILING_CHANGES, type FlashProfile, isLarge, type RedTest } from './flash-profile.ts';
 import { LevelSwings, type SwingRule } from './level-swings.ts';
-import { RecentChanges, WINDOW_S } from './recent-changes.ts';
+import { RecentChanges, WHOLE } from './recent-changes.ts';
 import { RedSwings } from './red-swings.ts';
 
 /** How large a picture is shown. */
@@ -31,7 +33,7 @@ export interface WorstFlash {
   readonly kind: FlashKind;
   /**
    * Place: changes of one and the same cell. Dots: of one and the same dot, for patterns that are finer than a cell.
-   * Field: changes anywhere in the block, at whichever place.
+   * Field: changes anywhere in the block, at whichever cell or dot.
    */
   readonly counting: 'place' | 'dots' | 'field';
   /** Opposing changes within a second where they fill the share of the block that the profile names. */
@@ -57,6 +59,8 @@ interface Follower {
   readonly kind: FlashKind;
   /** `changes[cell]` becomes +1, -1 or 0. */
   step(frame: ChangedFrame, changes: Int8Array): void;
+  /** The frame is as the one before. */
+  hold(timeS: number): void;
   copy(): Follower;
 }
 
@@ -120,16 +124,24 @@ export class FlashAnalyser {
     return this.#area.shareOf(this.columns * this.rows);
   }
 
-  /** The next frame, shown from `timeS` on, s. Error: PARAM_RANGE if time goes back or the frame has another size. */
-  push(light: Float64Array, timeS: number): void {
+  /**
+   * The next frame, shown from `timeS` on, s. `dots`: which dots of the changed cells changed, as `ChangedDots` tells; without
+   * it cells change as a whole. Error: PARAM_RANGE if time goes back or the frame has another size.
+   */
+  push(light: Float64Array, timeS: number, dots?: Int32Array): void {
     this.#check(light, timeS);
     this.#lastTimeS = timeS;
     const cells = this.#cellsChangedBy(light);
     const luminance = this.#luminance;
     for (const i of cells) luminance[i] = relativeLuminance(light[3 * i]!, light[3 * i + 1]!, light[3 * i + 2]!);
     this.#hasChanged = false;
-    for (const counter of cells.length === 0 ? [] : this.#counters) {
+    for (const counter of this.#counters) {
+      if (cells.length === 0) {
+        counter.follower.hold(timeS);
+        continue;
+      }
       this.#changes.fill(0);
+      if (dots !== undefined) counter.see(cells, dots);
       counter.follower.step({ light, luminance, timeS, cells }, this.#changes);
       if (counter.count(this.#changes, this.#area, this.#frames, timeS)) this.#hasChanged = true;
     }
@@ -186,7 +198,7 @@ export class FlashAnalyser {
     return this.#placed((counter) => counter.takeWorst());
   }
 
-  #placed(found: (counter: KindCounter) => readonly (readonly ['place' | 'field', Found])[]): WorstFlash[] {
+  #placed(found: (counter: KindCounter) => readonly (readonly ['place' | 'field', FieldFound])[]): WorstFlash[] {
     const { cellDots = 8 } = this.#options;
     return this.#counters.flatMap((counter) =>
       found(counter).map(([counting, { position, ...rest }]) => ({
@@ -238,33 +250,19 @@ export const blockAt = ({ column, row }: BlockPlace, grid: BlockGrid, cellDots: 
   height: grid.blockRows * cellDots,
 });
 
-interface Found {
-  readonly changes: number;
-  readonly frame: number;
-  readonly timeS: number;
-  readonly position: number;
-  readonly share: number;
-}
-
-const NOTHING: Found = { changes: 0, frame: 0, timeS: 0, position: 0, share: 0 };
+const NOTHING: FieldFound = { changes: 0, frame: 0, timeS: 0, position: 0, share: 0 };
 
 /** Counts the changes of one kind at every place and in every field. */
 class KindCounter {
   readonly follower: Follower;
   readonly #profile: FlashProfile;
   #atPlaces: RecentChanges;
-  #inFields: RecentChanges;
-  /** Direction of the latest change kept for each position of the block. */
-  #fieldDirection: Int8Array;
-  /** Changes of the latest frame that had any, for those that count together, and its time. */
-  #latest: Int8Array;
-  #latestTimeS = Number.NEGATIVE_INFINITY;
+  #inFields: FieldCount;
+  /** Dots that changed since a cell's latest change, as `ChangedDots` has them; empty where it is not known. */
+  #since = new Int32Array(0);
   #worstPlace = NOTHING;
-  #worstField = NOTHING;
   /** The same since it was taken last. */
   #latestPlace = NOTHING;
-  #latestField = NOTHING;
-  #fieldTimeS = Number.NEGATIVE_INFINITY;
   /** Scratch: changes of each cell within the second, and how many cells have each count. */
   #counts: Uint8Array;
   readonly #cellsWith = new Uint16Array(256);
@@ -275,55 +273,61 @@ class KindCounter {
     this.follower = follower;
     this.#profile = profile;
     this.#atPlaces = new RecentChanges(cells);
-    this.#inFields = new RecentChanges(positions);
-    this.#fieldDirection = new Int8Array(positions);
-    this.#latest = new Int8Array(cells);
+    this.#inFields = new FieldCount(positions, profile);
     this.#counts = new Uint8Array(cells);
   }
 
   get worstChanges(): number {
-    return Math.max(this.#worstPlace.changes, this.#worstField.changes);
+    return Math.max(this.#worstPlace.changes, this.#inFields.worst.changes);
   }
 
   get latestAtPlace(): number {
     return this.#latestPlace.changes;
   }
 
+  /** Which dots of these cells changed. */
+  see(cells: Int32Array, dots: Int32Array): void {
+    if (this.#since.length === 0) this.#since = new Int32Array(2 * this.#counts.length);
+    for (const cell of cells) {
+      this.#since[2 * cell]! |= dots[2 * cell]!;
+      this.#since[2 * cell + 1]! |= dots[2 * cell + 1]!;
+    }
+  }
+
   /** Answers whether there was any change. */
   count(changes: Int8Array, area: BlockArea, frame: number, timeS: number): boolean {
-    let isAny = false;
+    const [up, down] = [new ChangedCells(), new ChangedCells()];
     for (let cell = 0; cell < changes.length; cell++) {
       if (changes[cell] === 0) continue;
-      isAny = true;
-      this.#atPlaces.add(cell, timeS);
+      const part = this.#takePart(cell);
+      this.#atPlaces.add(cell, timeS, part);
+      (changes[cell] === 1 ? up : down).add(cell, part);
     }
-    if (!isAny) return false;
+    if (up.isEmpty && down.isEmpty) return false;
     const place = this.#largestPlace(area, timeS);
     this.#placeNow = place.changes;
     if (place.changes > this.#latestPlace.changes) this.#latestPlace = { ...place, frame, timeS };
-    this.#countFields(this.#together(changes, timeS), area, frame, timeS);
+    this.#inFields.count({ up: up.in(area), down: down.in(area) }, frame, timeS);
     if (this.#latestPlace.changes > this.#worstPlace.changes) this.#worstPlace = this.#latestPlace;
-    if (this.#latestField.changes > this.#worstField.changes) this.#worstField = this.#latestField;
     return true;
+  }
+
+  #takePart(cell: number): number {
+    if (this.#since.length === 0) return WHOLE;
+    const part = changedPart(this.#since[2 * cell]!, this.#since[2 * cell + 1]!);
+    this.#since.fill(0, 2 * cell, 2 * cell + 2);
+    return part;
   }
 
   /** The largest count, at a place or over the field, within the second that ends now. */
   changesNow(area: BlockArea, timeS: number): number {
     // Counts fall as changes grow old; none rises where nothing changes.
     if (this.#placeNow > 0) this.#placeNow = this.#largestPlace(area, timeS).changes;
-    return Math.max(this.#placeNow, this.#fieldNow(timeS));
-  }
-
-  #fieldNow(timeS: number): number {
-    if (timeS - this.#fieldTimeS > WINDOW_S + 1e-9) return 0;
-    let most = 0;
-    for (let position = 0; position < this.#fieldDirection.length; position++)
-      most = Math.max(most, this.#inFields.countAt(position, timeS));
-    return most;
+    return Math.max(this.#placeNow, this.#inFields.now(timeS));
   }
 
   /** The largest count that cells over a large enough share of some block have reached within this second, and where. */
-  #largestPlace(area: BlockArea, timeS: number): Pick<Found, 'changes' | 'position' | 'share'> {
+  #largestPlace(area: BlockArea, timeS: number): Pick<FieldFound, 'changes' | 'position' | 'share'> {
     const counts = this.#counts;
     this.#cellsWith.fill(0);
     for (let cell = 0; cell < counts.length; cell++) {
@@ -336,89 +340,61 @@ class KindCounter {
       if (this.#cellsWith[changes] === 0) continue;
       cells += this.#cellsWith[changes]!;
       if (!isLarge(area.shareOf(cells), this.#profile)) continue;
-      area.mark((cell) => counts[cell]! >= changes);
+      area.mark((cell) => (counts[cell]! < changes ? 0 : this.#atPlaces.partWith(cell, changes) / WHOLE));
       const largest = area.largest();
       if (isLarge(largest.share, this.#profile)) return { changes, ...largest };
     }
     return NOTHING;
   }
 
-  /** Changes of this frame and those just before it that count together; shape: direction by cell. */
-  #together(changes: Int8Array, timeS: number): Int8Array {
-    const isNear = timeS - this.#latestTimeS <= this.#profile.togetherS;
-    const merged = changes.slice();
-    if (isNear) for (let i = 0; i < merged.length; i++) if (merged[i] === 0) merged[i] = this.#latest[i]!;
-    this.#latest = changes.slice();
-    this.#latestTimeS = timeS;
-    return merged;
-  }
-
-  #countFields(changes: Int8Array, area: BlockArea, frame: number, timeS: number): void {
-    const shares = ([1, -1] as const).map((direction) => {
-      let cells = 0;
-      for (let cell = 0; cell < changes.length; cell++) if (changes[cell] === direction) cells++;
-      if (cells === 0 || !isLarge(area.shareOf(cells), this.#profile)) return { direction, share: undefined };
-      area.mark((cell) => changes[cell] === direction);
-      return { direction, share: sharesOf(area) };
-    });
-    if (shares.every(({ share }) => share === undefined)) return;
-    for (let position = 0; position < area.positions; position++) {
-      const due = shares.filter(({ share }) => share !== undefined && isLarge(share[position]!, this.#profile));
-      // Both directions in one frame: first the one that opposes the latest.
-      if (due[0]?.direction === this.#fieldDirection[position]) due.reverse();
-      for (const { direction, share } of due) {
-        if (direction === this.#fieldDirection[position]) continue;
-        this.#fieldDirection[position] = direction;
-        this.#inFields.add(position, timeS);
-        this.#fieldTimeS = timeS;
-        const count = this.#inFields.countAt(position, timeS);
-        if (count > this.#latestField.changes)
-          this.#latestField = { changes: count, frame, timeS, position, share: share![position]! };
-      }
-    }
-  }
-
-  get worst(): [['place', Found], ['field', Found]] {
+  get worst(): [['place', FieldFound], ['field', FieldFound]] {
     return [
       ['place', this.#worstPlace],
-      ['field', this.#worstField],
+      ['field', this.#inFields.worst],
     ];
   }
 
   /** The worst since this was asked last. */
-  takeWorst(): [['place', Found], ['field', Found]] {
-    const taken: [['place', Found], ['field', Found]] = [
-      ['place', this.#latestPlace],
-      ['field', this.#latestField],
+  takeWorst(): [['place', FieldFound], ['field', FieldFound]] {
+    const place = this.#latestPlace;
+    this.#latestPlace = NOTHING;
+    return [
+      ['place', place],
+      ['field', this.#inFields.takeWorst()],
     ];
-    this.#latestPlace = this.#latestField = NOTHING;
-    return taken;
   }
 
   copy(): KindCounter {
     const copy = new KindCounter(this.follower.copy(), this.#profile, 0, 0);
     copy.#atPlaces = this.#atPlaces.copy();
     copy.#inFields = this.#inFields.copy();
-    copy.#fieldDirection = this.#fieldDirection.slice();
-    copy.#latest = this.#latest.slice();
+    copy.#since = this.#since.slice();
     copy.#counts = this.#counts.slice();
     copy.#placeNow = this.#placeNow;
-    copy.#latestTimeS = this.#latestTimeS;
     copy.#worstPlace = this.#worstPlace;
-    copy.#worstField = this.#worstField;
     copy.#latestPlace = this.#latestPlace;
-    copy.#latestField = this.#latestField;
-    copy.#fieldTimeS = this.#fieldTimeS;
     return copy;
   }
 }
 
-/** Whether a share of the block is as large as the profile asks for. */
-export const isLarge = (share: number, { leastShare, isShareStrict }: FlashProfile): boolean =>
-  isShareStrict ? share > leastShare : share >= leastShare;
+/** Cells that changed in one direction, and the part of each, of 64. */
+class ChangedCells {
+  readonly #cells: number[] = [];
+  readonly #parts: number[] = [];
 
-const sharesOf = (area: BlockArea): Float64Array =>
-  Float64Array.from({ length: area.positions }, (_, position) => area.shareAt(position));
+  add(cell: number, part: number): void {
+    this.#cells.push(cell);
+    this.#parts.push(part / WHOLE);
+  }
+
+  get isEmpty(): boolean {
+    return this.#cells.length === 0;
+  }
+
+  in(area: BlockArea) {
+    return changedArea(area, Int32Array.from(this.#cells), Float64Array.from(this.#parts));
+  }
+}
 
 const PICTURE = { width: PICTURE_WIDTH, height: PICTURE_HEIGHT };
 
@@ -472,6 +448,7 @@ export const generalRule = (profile: FlashProfile): SwingRule => {
 const general = (swings: LevelSwings): Follower => ({
   kind: 'general',
   step: ({ luminance, timeS, cells }, changes) => swings.step(luminance, timeS, changes, cells),
+  hold: (timeS) => swings.hold(timeS),
   copy: () => general(swings.copy()),
 });
 
@@ -486,11 +463,13 @@ const olderRed = (swings: LevelSwings, levels: Float64Array): Follower => ({
     for (const i of cells) levels[i] = olderRedLevel(light[3 * i]!, light[3 * i + 1]!, light[3 * i + 2]!);
     swings.step(levels, timeS, changes, cells);
   },
+  hold: (timeS) => swings.hold(timeS),
   copy: () => olderRed(swings.copy(), levels.slice()),
 });
 
 const red = (kind: RedTest, swings: RedSwings): Follower => ({
   kind,
   step: ({ light, cells }, changes) => swings.step(light, changes, cells),
+  hold: () => {},
   copy: () => red(kind, swings.copy()),
 });

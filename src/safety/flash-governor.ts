@@ -1,8 +1,9 @@
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
 import { markChangedCells } from './changed-cells.ts';
+import { type ChangedArea, type FieldChanges, FieldCount } from './field-count.ts';
 import { type FineFlashes, fineFlashesOf } from './fine-flashes.ts';
-import { FlashAnalyser, isLarge, type ShownSize } from './flash-analyser.ts';
-import { FAILING_CHANGES, FLASH_PROFILES, type FlashProfile } from './flash-profile.ts';
+import { FlashAnalyser, type ShownSize } from './flash-analyser.ts';
+import { FAILING_CHANGES, FLASH_PROFILES, type FlashProfile, isLarge } from './flash-profile.ts';
 
 /**
  * Opposing changes within a second that the governor lets through. A change that began before the second may go on in it
@@ -12,7 +13,6 @@ const MOST_CHANGES = FAILING_CHANGES - 2;
 const PROFILE = FLASH_PROFILES.find(({ id }) => id === 'wcag-a')!;
 const CELL_DOTS = 8;
 const DOTS = PICTURE_WIDTH * PICTURE_HEIGHT;
-const NO_CODE = 0x0fff;
 
 export interface GovernorOptions {
   /** Opposing changes within a second that are let through, of all pictures together. */
@@ -47,6 +47,8 @@ export class FlashGovernor implements GovernedPlace {
   readonly #cells: Tried<FlashAnalyser>;
   /** Dot by dot. */
   readonly #dots: readonly GovernedDots[];
+  /** Changes of dots over the field of all pictures, by kind of flash. */
+  readonly #fields: readonly Tried<FieldCount>[];
   /** Light of the pictures on the screen, one after another. */
   readonly #light: Float64Array;
   readonly #dark: Uint16Array;
@@ -65,10 +67,21 @@ export class FlashGovernor implements GovernedPlace {
     this.#dark = new Uint16Array(DOTS).fill(colours.length / 3 - 1);
     this.#dots = Array.from({ length: bytes === undefined || this.#profile.leastShare > 1 ? 0 : pictures }, () => ({
       kinds: fineFlashesOf(this.#profile, size, colours).map((kind) => new Tried(kind)),
-      // At first as if it were on no code at all.
-      codes: new Uint16Array(DOTS).fill(NO_CODE),
+      codes: new Uint16Array(DOTS),
       changed: new Uint8Array(DOTS / (CELL_DOTS * CELL_DOTS)),
     }));
+    this.#fields = (this.#dots[0]?.kinds ?? []).map(() => new Tried(new FieldCount(1, this.#profile)));
+    this.#begin();
+  }
+
+  /** The page’s pictures are black before anything is drawn: what is drawn first changes that. */
+  #begin(): void {
+    const longAgoS = Number.NEGATIVE_INFINITY;
+    this.#cells.both((cells) => cells.push(this.#light, longAgoS));
+    for (const { kinds, codes } of this.#dots) {
+      codes.set(this.#dark);
+      for (const kind of kinds) kind.both((dots) => dots.push(codes, longAgoS));
+    }
   }
 
   /** The place of one of the pictures, from 0. */
@@ -91,11 +104,13 @@ export class FlashGovernor implements GovernedPlace {
     frame.set(light, picture * light.length);
     this.#cells.next((cells) => cells.push(frame, timeS));
     const own = this.#dots[picture];
-    if (own !== undefined) tryDots(own, codes, timeS);
+    if (own !== undefined) this.#tryDots(own, codes, timeS);
     for (const other of this.#dots)
       if (other !== own) for (const kind of other.kinds) kind.both((dots) => dots.stay(timeS));
     const isAdmitted = this.#cells.now.worstChanges <= this.#most && !this.#isAboveAtDots();
-    for (const one of [this.#cells, ...(own?.kinds ?? [])]) one.settle(isAdmitted);
+    this.#cells.settle(isAdmitted);
+    for (const kind of own?.kinds ?? []) kind.settle(isAdmitted);
+    for (const field of this.#fields) field.settle(isAdmitted);
     if (isAdmitted) {
       this.#light.set(frame);
       own?.codes.set(codes);
@@ -103,8 +118,18 @@ export class FlashGovernor implements GovernedPlace {
     return isAdmitted;
   }
 
-  /** Whether dots with too many changes, of all pictures, fill too large a part of the view. */
+  #tryDots({ kinds, codes: before, changed }: GovernedDots, codes: Uint16Array, timeS: number): void {
+    markChangedCells(before, codes, CELL_DOTS, changed);
+    for (const [k, kind] of kinds.entries()) {
+      kind.next((dots) => dots.push(codes, timeS, changed, Number.POSITIVE_INFINITY));
+      const changes = inAll(kind.now.turned, this.#dots.length);
+      this.#fields[k]!.next((field) => field.count(changes, 0, timeS));
+    }
+  }
+
+  /** Whether dots with too many changes, of all pictures, fill too large a part of the view, or change too often over it. */
   #isAboveAtDots(): boolean {
+    if (this.#fields.some(({ now }) => now.worst.changes > this.#most)) return true;
     const kinds = this.#dots[0]?.kinds.length ?? 0;
     for (let kind = 0; kind < kinds; kind++) {
       const dots = this.#dots.reduce((sum, { kinds: of }) => sum + of[kind]!.now.dotsWith(this.#most + 1), 0);
@@ -124,10 +149,14 @@ interface GovernedDots {
   readonly changed: Uint8Array;
 }
 
-function tryDots({ kinds, codes: before, changed }: GovernedDots, codes: Uint16Array, timeS: number): void {
-  markChangedCells(before, codes, CELL_DOTS, changed);
-  for (const kind of kinds) kind.next((dots) => dots.push(codes, timeS, changed, Number.POSITIVE_INFINITY));
-}
+/** Changes of one picture as parts of the area of all. */
+const inAll = ({ up, down }: FieldChanges, pictures: number): FieldChanges => {
+  const part = ({ most }: ChangedArea): ChangedArea => ({
+    most: most / pictures,
+    at: () => Float64Array.of(most / pictures),
+  });
+  return { up: part(up), down: part(down) };
+};
 
 /** The profile for pictures of which any parts may be in view: their area takes the place of the block. */
 function governedProfile({ scale, pixelAspect }: ShownSize, pictures: number, areaShare: number): FlashProfile {

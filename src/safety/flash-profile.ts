@@ -87,6 +87,10 @@ export const FLASH_PROFILES: readonly FlashProfile[] = [
   },
 ];
 
+/** Whether a share of the block is as large as the profile asks for. */
+export const isLarge = (share: number, { leastShare, isShareStrict }: FlashProfile): boolean =>
+  isShareStrict ? share > leastShare : share >= leastShare;
+
 /** The television profile for a screen whose white has another luminance, cd/m2: 20 and 160 cd/m2 are other shares of it. */
 export function televisionProfile(whiteCdM2: number): FlashProfile {
   const profile = FLASH_PROFILES.find(({ id }) => id === 'tv-1702')!;

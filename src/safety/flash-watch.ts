@@ -1,15 +1,16 @@
+import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
+import { ChangedDots } from './changed-dots.ts';
 import { type FineFlashes, fineFlashesOf } from './fine-flashes.ts';
 import {
   FlashAnalyser,
   type FlashAnalyserOptions,
   type FlashVerdict,
-  isLarge,
   type ShownSize,
   verdictOf,
   type WorstFlash,
 } from './flash-analyser.ts';
 import { FlashLoad, LOAD_STEPS, type LoadFound } from './flash-load.ts';
-import type { FlashProfile } from './flash-profile.ts';
+import { type FlashProfile, isLarge } from './flash-profile.ts';
 import { WINDOW_S } from './recent-changes.ts';
 import { SceneCuts } from './scene-cuts.ts';
 
@@ -88,6 +89,7 @@ interface Scene {
 export class FlashWatch<Picture> {
   readonly #profiles: readonly ProfileWatch<Picture>[];
   readonly #cuts = new SceneCuts();
+  readonly #dots: ChangedDots;
   #scenes = 0;
   /** Pictures that changed something within the last second. */
   #recent: Change<Picture>[] = [];
@@ -98,16 +100,19 @@ export class FlashWatch<Picture> {
   /** Errors: PARAM_RANGE. */
   constructor(options: FlashWatchOptions) {
     this.#profiles = options.profiles.map((profile) => new ProfileWatch(profile, options));
+    const { width, height } = options.raster ?? { width: PICTURE_WIDTH, height: PICTURE_HEIGHT };
+    this.#dots = new ChangedDots(width, height);
   }
 
   /** The next frame. Error: PARAM_RANGE if time goes back. */
   push(frame: WatchedFrame<Picture>): void {
-    const { light, timeS, picture, before } = frame;
+    const { light, timeS, picture, before, codes, changed } = frame;
     const beforeS = this.#timeS;
     this.#timeS = timeS;
     this.#cut(light, timeS);
     let hasChanged = false;
-    for (const profile of this.#profiles) if (profile.push(frame)) hasChanged = true;
+    const dots = codes === undefined ? undefined : this.#dots.of(codes, changed);
+    for (const profile of this.#profiles) if (profile.push(frame, dots)) hasChanged = true;
     this.#forget(timeS);
     const isFirst = !this.#isChange || this.#recent.length === 0;
     this.#isChange = hasChanged;
@@ -158,8 +163,8 @@ class ProfileWatch<Picture> {
   }
 
   /** Answers whether anything changed. */
-  push({ light, timeS, codes, changed }: WatchedFrame<Picture>): boolean {
-    this.#analyser.push(light, timeS);
+  push({ light, timeS, codes, changed }: WatchedFrame<Picture>, dots: Int32Array | undefined): boolean {
+    this.#analyser.push(light, timeS, dots);
     if (codes !== undefined)
       for (const fine of this.#fine) fine.push(codes, timeS, changed, this.#analyser.latestAtPlace(fine.kind));
     this.#load.push(this.#changesAt(timeS), timeS);
@@ -168,7 +173,7 @@ class ProfileWatch<Picture> {
 
   /** Opposing changes within the second that ends now; those of single dots by the steps of the load, looked at now and then. */
   #changesAt(timeS: number): number {
-    const changes = this.#analyser.changesNow;
+    const changes = Math.max(this.#analyser.changesNow, ...this.#fine.map((fine) => fine.fieldNow(timeS)));
     if (timeS - this.#lookedS >= DOTS_EVERY_S) {
       this.#lookedS = timeS;
       const isReached = (step: number): boolean => step > changes && this.#fine.some((fine) => fine.isLargeNow(step));
@@ -179,8 +184,13 @@ class ProfileWatch<Picture> {
 
   /** Keep the pictures of this second if it is the worst so far. */
   keep(window: readonly Change<Picture>[]): void {
-    const changes = Math.max(this.#analyser.worstChanges, ...this.#fine.map(({ worst }) => worst.changes));
+    const worst = this.#worstOfDots().map(({ changes: of }) => of);
+    const changes = Math.max(this.#analyser.worstChanges, ...worst);
     if (changes > this.#kept.changes) this.#kept = { changes, window: [...window] };
+  }
+
+  #worstOfDots(): WorstFlash[] {
+    return this.#fine.flatMap(({ worst, worstInField }) => [worst, worstInField]);
   }
 
   /** The scene is left, perhaps for a flash: what was worst until now is the scene's. */
@@ -194,14 +204,16 @@ class ProfileWatch<Picture> {
   }
 
   #take(): WorstFlash[] {
-    return [...this.#analyser.takeWorst(), ...this.#fine.map((fine) => fine.takeWorst())];
+    return [...this.#analyser.takeWorst(), ...this.#fine.flatMap((fine) => fine.takeWorst())];
   }
 
   verdict(timeS: number): StreamVerdict<Picture> {
     this.endStretch();
-    const { frames, worst } = this.#analyser.verdict();
+    const { frames, worst: byCells } = this.#analyser.verdict();
+    const worst = new Map<string, WorstFlash>();
+    takeWorse(worst, [...byCells, ...this.#worstOfDots()]);
     return {
-      ...verdictOf(this.#profile, frames, [...worst, ...this.#fine.map((fine) => fine.worst)]),
+      ...verdictOf(this.#profile, frames, [...worst.values()]),
       scenes: this.#scenes.map(({ fromS, worst: inScene }, i) => {
         const { passes, worst: found } = verdictOf(this.#profile, 0, [...inScene.values()]);
         return { fromS, toS: this.#scenes[i + 1]?.fromS ?? timeS, passes, worst: found };

@@ -33,9 +33,9 @@ export class GovernedRendering {
   #isHeldBack = false;
   #drawnS = Number.NEGATIVE_INFINITY;
 
-  /** `place`: of a governor that knows the full colours. */
-  constructor(place: GovernedPlace) {
-    this.#picture = new SteadyPicture(place);
+  /** `place`: of a governor that knows the full colours. `levels`: relative luminance by code, to tell steady pictures by their dots. */
+  constructor(place: GovernedPlace, levels?: Float64Array) {
+    this.#picture = new SteadyPicture(place, levels);
   }
 
   /** Full pictures are asked for again. */

@@ -36,14 +36,24 @@ export class LevelSwings {
 
   /** The levels at a time, s, and which of them are not as before. `changes[i]` of those becomes +1, -1 or 0. */
   step(levels: Float64Array, timeS: number, changes: Int8Array, changed: Int32Array): void {
-    this.next(levels, timeS);
+    this.next(this.#leavesOutSlow ? levels.slice() : levels, timeS);
     for (const i of changed) changes[i] = this.stepAt(i, levels[i]!);
   }
 
-  /** The levels of the frame whose changes follow one by one. */
+  get #leavesOutSlow(): boolean {
+    return this.#rule.longestChangeS < Number.POSITIVE_INFINITY;
+  }
+
+  /** The levels of the frame whose changes follow one by one; they stay as they are. */
   next(levels: Float64Array, timeS: number): void {
     if (!this.#hasBegun) this.#begin(levels);
-    this.#remember(levels, timeS);
+    if (this.#leavesOutSlow) this.#remember(levels, timeS);
+  }
+
+  /** All levels are as they were, at this time too. */
+  hold(timeS: number): void {
+    const latest = this.#recent[this.#recent.length - 1];
+    if (latest !== undefined) this.#remember(latest.levels, timeS);
   }
 
   #begin(levels: Float64Array): void {
@@ -54,8 +64,7 @@ export class LevelSwings {
 
   #remember(levels: Float64Array, timeS: number): void {
     const { longestChangeS } = this.#rule;
-    if (longestChangeS === Number.POSITIVE_INFINITY) return;
-    this.#recent.push({ timeS, levels: levels.slice() });
+    this.#recent.push({ timeS, levels });
     // The frame before this one was shown until now, however long ago it began.
     const before = this.#recent.length - 2;
     this.#recent = this.#recent.filter((frame, k) => k >= before || timeS - frame.timeS <= longestChangeS);
@@ -88,10 +97,15 @@ export class LevelSwings {
 
   /** The least change that counts was made within the time that a change may take. */
   #isQuick(i: number, direction: 1 | -1, level: number): boolean {
-    if (this.#rule.longestChangeS === Number.POSITIVE_INFINITY) return true;
+    if (!this.#leavesOutSlow) return true;
     return this.#recent.some(({ levels }) =>
       direction > 0 ? this.#counts(levels[i]!, level) : this.#counts(level, levels[i]!),
     );
+  }
+
+  /** Direction of the latest change of one of them, quick or not; 0 before the first. */
+  directionAt(i: number): number {
+    return this.#direction[i]!;
   }
 
   /** A copy that goes on by itself. */

@@ -3,23 +3,32 @@ export const WINDOW_S = 1;
 /** Changes a place that are kept: in a second of the console's 61 frames a field may change twice in each. */
 const KEPT = 128;
 const SLACK = 1e-9;
+/** All of a place. */
+export const WHOLE = 64;
 
 /** Times of the latest changes of many places; counts those within the last second. */
 export class RecentChanges {
   readonly #times: Float64Array;
+  /** The part of the place that each was of, of 64. */
+  readonly #parts: Uint8Array;
   readonly #first: Uint8Array;
   readonly #count: Uint8Array;
+  /** How many of a place's changes were of each part. */
+  readonly #scratch = new Uint8Array(WHOLE + 1);
 
   constructor(places: number) {
     this.#times = new Float64Array(places * KEPT);
+    this.#parts = new Uint8Array(places * KEPT);
     this.#first = new Uint8Array(places);
     this.#count = new Uint8Array(places);
   }
 
-  /** A change of a place; times ascend. */
-  add(place: number, timeS: number): void {
+  /** A change of a place, or of a part of it, of 64; times ascend. */
+  add(place: number, timeS: number, part = WHOLE): void {
     if (this.#count[place] === KEPT) this.#forgetOldest(place);
-    this.#times[place * KEPT + ((this.#first[place]! + this.#count[place]!) % KEPT)] = timeS;
+    const at = place * KEPT + ((this.#first[place]! + this.#count[place]!) % KEPT);
+    this.#times[at] = timeS;
+    this.#parts[at] = part;
     this.#count[place]!++;
   }
 
@@ -27,6 +36,17 @@ export class RecentChanges {
   countAt(place: number, nowS: number): number {
     while (this.#count[place]! > 0 && nowS - this.#oldest(place) > WINDOW_S + SLACK) this.#forgetOldest(place);
     return this.#count[place]!;
+  }
+
+  /** The largest part of a place that can have made so many of the changes that were counted last, of 64: the least of the largest so many. */
+  partWith(place: number, changes: number): number {
+    const kept = this.#count[place]!;
+    const parts = this.#scratch;
+    parts.fill(0);
+    for (let k = 0; k < kept; k++) parts[this.#parts[place * KEPT + ((this.#first[place]! + k) % KEPT)]!]!++;
+    let [part, left] = [WHOLE, changes - parts[WHOLE]!];
+    while (left > 0 && part > 0) left -= parts[--part]!;
+    return part;
   }
 
   /** Time of the first of them. */
@@ -43,6 +63,7 @@ export class RecentChanges {
   copy(): RecentChanges {
     const copy = new RecentChanges(this.#count.length);
     copy.#times.set(this.#times);
+    copy.#parts.set(this.#parts);
     copy.#first.set(this.#first);
     copy.#count.set(this.#count);
     return copy;

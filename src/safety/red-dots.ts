@@ -113,6 +113,12 @@ export class RedDots implements DotSwings {
     return true;
   }
 
+  hold(): void {}
+
+  directionAt(dot: number): number {
+    return this.#direction[dot]!;
+  }
+
   copy(): RedDots {
     const copy = new RedDots(this.#direction.length, this.#codes);
     copy.#direction.set(this.#direction);

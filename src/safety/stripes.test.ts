@@ -37,6 +37,16 @@ describe('stripes', () => {
     expect(foundIn(still(level(4)))).toMatchObject({ run: 'level' });
     expect(foundIn(still(upright(5, 2)))).toBeNull();
     expect(foundIn(still(new Uint16Array(256 * 240)))).toBeNull();
-    expect(foundIn([upright(5), new Uint16Array(256 * 240), upright(5), new Uint16Array(256 * 240)])).toBeNull();
+    expect(foundIn([upright(5), ...still(new Uint16Array(256 * 240)), upright(5)])).toBeNull();
+  });
+
+  test.each([1, 2, 3, 4, 5, 6, 8, 15, 30])('ones that come and go, %i frames each, are told: they flash', (frames) => {
+    const [stripes, dark] = [upright(8), new Uint16Array(256 * 240)];
+    const watch = new StripeWatch(LEVELS, SIZE);
+    for (let k = 0; k < 240; k++) {
+      const isOther = k % frames === 0;
+      watch.push(Math.floor(k / frames) % 2 === 0 ? stripes : dark, k / 60.0988, isOther);
+    }
+    expect(watch.found).toMatchObject({ run: 'upright', isMoving: true });
   });
 });

@@ -11,8 +11,10 @@ const MOST_STILL = 8;
 /** Least share of the block, and how long. Source: same (0.006 sr, a quarter of the block; 0.5 s). */
 const LEAST_SHARE = 0.25;
 const LEAST_S = 0.5;
-/** A picture is looked at so often. Our choice. */
-const EVERY_S = 0.25;
+/** How long it is until a picture is looked at again, s, in turn. Our choice: uneven, so that no flashing keeps step with it. */
+const LOOKS_S = [0.21, 0.29, 0.17, 0.33] as const;
+/** Stripes that come back within this go on, s: they flash. Our choice. */
+const GONE_S = 1;
 /** Source: WCAG 2.2 technique G176. */
 const BLOCK = { width: 341, height: 256 } as const;
 /** Stripes are at least this long: lines are summed over bands of so many dots. Our choice. */
@@ -43,8 +45,9 @@ export class StripeWatch {
   readonly #levels: Float64Array;
   readonly #size: ShownSize;
   #lookedS = Number.NEGATIVE_INFINITY;
-  /** Since when stripes have been there, and whether they have changed. */
-  #since: { fromS: number; isMoving: boolean } | undefined;
+  #looks = 0;
+  /** Since when stripes have been there, when they were seen last, and whether they have changed. */
+  #since: { fromS: number; seenS: number; isMoving: boolean } | undefined;
   /** Of the picture looked at last, and whether it has changed since. */
   #pattern: Pattern = { run: 'upright', pairs: 0, share: 0 };
   #hasChanged = true;
@@ -58,21 +61,24 @@ export class StripeWatch {
   /** A picture, shown from `timeS` on; whether it differs from the one before. */
   push(codes: Uint16Array, timeS: number, hasChanged: boolean): void {
     if (hasChanged) this.#hasChanged = true;
-    if (timeS - this.#lookedS < EVERY_S) return;
+    if (timeS - this.#lookedS < LOOKS_S[this.#looks % LOOKS_S.length]!) return;
     this.#lookedS = timeS;
+    this.#looks++;
     if (this.#hasChanged) this.#pattern = patternOf(codes, this.#levels, this.#size);
     this.#follow(this.#pattern, this.#hasChanged, timeS);
     this.#hasChanged = false;
   }
 
   #follow(pattern: Pattern, hasChanged: boolean, timeS: number): void {
+    const before = this.#since;
     if (pattern.pairs <= MOST_MOVING || pattern.share < LEAST_SHARE) {
-      this.#since = undefined;
+      // Gone for a moment only: then they flash.
+      if (before !== undefined) before.isMoving = true;
+      if (before !== undefined && timeS - before.seenS > GONE_S) this.#since = undefined;
       return;
     }
-    const before = this.#since;
     const isMoving = before !== undefined && (before.isMoving || hasChanged);
-    this.#since = { fromS: before?.fromS ?? timeS, isMoving };
+    this.#since = { fromS: before?.fromS ?? timeS, seenS: timeS, isMoving };
     const { fromS } = this.#since;
     if (timeS - fromS < LEAST_S || (!isMoving && pattern.pairs <= MOST_STILL)) return;
     if (this.#found === null || pattern.pairs > this.#found.pairs)

@@ -23,7 +23,7 @@ class PageRecord {
     }
     const box = { x: Math.round(left + scrollX), y: Math.round(top + scrollY), width, height };
     const copy = rgba.slice();
-    const picture = { surface: place.id, box, timeMs: performance.now(), rgba: copy };
+    const picture = { surface: place.id, box, timeMs: performance.now(), rgba: copy, ground: groundColour() };
     this.#waiting++;
     this.#running()
       .present(transfer(picture, [copy.buffer]))
@@ -57,6 +57,14 @@ class PageRecord {
     this.#service = wrap<PageRecordService>(worker);
     return this.#service;
   }
+}
+
+/** Colour that the page's body is painted in. */
+function groundColour(): readonly [number, number, number] {
+  const [red = 0, green = 0, blue = 0] = (getComputedStyle(document.body).backgroundColor.match(/\d+/g) ?? []).map(
+    Number,
+  );
+  return [red, green, blue];
 }
 
 export const PAGE_RECORD = new PageRecord();

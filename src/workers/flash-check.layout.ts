@@ -1,6 +1,6 @@
 import { displayBytes } from '../references/palette.ts';
 import type { WorstFlash } from '../safety/flash-analyser.ts';
-import { byteOf } from '../safety/flash-colour.ts';
+import { byteOf, linearOf } from '../safety/flash-colour.ts';
 import type { FlashProfile } from '../safety/flash-profile.ts';
 import { FlashWatch, type StreamVerdict } from '../safety/flash-watch.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
@@ -30,18 +30,22 @@ export interface ShownPicture {
 /** A picture of the page, made of its cells. */
 export type PagePicture = Omit<FlashPicture, 'timeS'>;
 
-/** The colours that the page's pictures are drawn in: the console's, and greys. The last is black. */
+/** The colours that the page's pictures are drawn in: the console's, and greys. */
 const PAGE_BYTES = Uint8Array.from([
   ...displayBytes(false),
   ...Array.from({ length: 256 }, (_, k) => [255 - k, 255 - k, 255 - k]).flat(),
 ]);
-const BLACK = PAGE_BYTES.length / 3 - 1;
 
-/** What there is where no picture is: the page is nearly black. */
-export const GROUND: ShownPicture = {
-  light: new Float64Array(3 * CELLS),
-  codes: new Uint16Array(PICTURE_WIDTH * PICTURE_HEIGHT).fill(BLACK),
-};
+/** Bytes of a colour. */
+export type PageColour = readonly [red: number, green: number, blue: number];
+
+/** What there is where no picture is. */
+export function groundOf(colour: PageColour, colours: PageColours): ShownPicture {
+  return {
+    light: Float64Array.from({ length: 3 * CELLS }, (_, at) => linearOf(colour[at % 3]!)),
+    codes: new Uint16Array(PICTURE_WIDTH * PICTURE_HEIGHT).fill(colours.codeOf(...colour)),
+  };
+}
 
 /** Codes of colours. A colour that is none of the page's gets the code of the nearest. */
 export class PageColours {
@@ -98,7 +102,8 @@ export class PageLayout {
   readonly #dotWidth: number;
   readonly #dotHeight: number;
 
-  constructor(boxes: ReadonlyMap<string, PresentedBox>, profiles: readonly FlashProfile[]) {
+  /** `ground`: what shows between and beside the surfaces. */
+  constructor(boxes: ReadonlyMap<string, PresentedBox>, profiles: readonly FlashProfile[], ground: ShownPicture) {
     const all = [...boxes.values()];
     const [left, top] = [Math.min(...all.map(({ x }) => x)), Math.min(...all.map(({ y }) => y))];
     const cellWidth = Math.max(...all.map(({ width }) => width)) / CELL_COLUMNS;
@@ -121,8 +126,8 @@ export class PageLayout {
     this.#columns = Math.max(...patches.map(({ column, columns }) => column + columns));
     this.#rows = Math.max(...patches.map(({ row, rows }) => row + rows));
     const cells = this.#columns * this.#rows;
-    this.#light = new Float64Array(3 * cells);
-    this.#codes = new Uint16Array(cells * CELL_DOTS ** 2).fill(BLACK);
+    this.#light = Float64Array.from({ length: 3 * cells }, (_, at) => ground.light[at % 3]!);
+    this.#codes = new Uint16Array(cells * CELL_DOTS ** 2).fill(ground.codes[0]!);
     this.#changed = new Uint8Array(cells);
     this.#watch = new FlashWatch({
       profiles,

@@ -8,7 +8,8 @@ import {
   CELL_COLUMNS,
   CELL_DOTS,
   CELL_ROWS,
-  GROUND,
+  groundOf,
+  type PageColour,
   PageColours,
   PageLayout,
   type PagePicture,
@@ -27,11 +28,14 @@ export interface PresentedPicture {
   readonly timeMs: number;
   /** 256 x 240 dots, 4 bytes each. */
   readonly rgba: Uint8ClampedArray;
+  /** Colour of the page around it; black when not given. */
+  readonly ground?: PageColour;
 }
 
 const CELLS = CELL_COLUMNS * CELL_ROWS;
 /** What was presented is kept so long, s: it counts at the new size when sizes change. */
 const KEPT_S = 1;
+const BLACK: PageColour = [0, 0, 0];
 const LINEAR = Float64Array.from({ length: 256 }, (_, byte) => linearOf(byte));
 
 interface Surface {
@@ -61,6 +65,8 @@ export class PageFlashRecorder {
   readonly #colours = new PageColours();
   readonly #surfaces = new Map<string, Surface>();
   #layout: PageLayout | undefined;
+  #groundColour = BLACK;
+  #ground = groundOf(BLACK, this.#colours);
   #kept: Kept[] = [];
   /** Presented, but not counted yet: others may be presented at the same time. */
   #pendingS: number | undefined;
@@ -76,12 +82,13 @@ export class PageFlashRecorder {
   }
 
   /** The page presents a picture. */
-  present({ surface: name, box, timeMs, rgba }: PresentedPicture): void {
+  present({ surface: name, box, timeMs, rgba, ground = BLACK }: PresentedPicture): void {
     this.#goOn(timeMs / 1000);
+    this.#standOn(ground);
     this.#fromS ??= this.#timeS;
     this.#pictures++;
     const known = this.#surfaces.get(name);
-    const surface = known ?? newSurface(box);
+    const surface = known ?? newSurface(box, this.#ground);
     this.#surfaces.set(name, surface);
     const isPlaced = known !== undefined && isSameBox(known.box, box);
     const shown = this.#taken(surface, rgba, known === undefined || known.goneS !== undefined);
@@ -96,7 +103,7 @@ export class PageFlashRecorder {
     const surface = this.#surfaces.get(name);
     if (surface === undefined || surface.goneS !== undefined) return;
     surface.goneS = this.#timeS;
-    this.#show(name, surface, GROUND);
+    this.#show(name, surface, this.#ground);
   }
 
   /** What was found so far. */
@@ -112,6 +119,14 @@ export class PageFlashRecorder {
       unit: 'CSS pixels',
       shown: (picture) => picture,
     });
+  }
+
+  /** The page around the pictures has this colour from now on. */
+  #standOn(colour: PageColour): void {
+    if (colour.every((byte, i) => byte === this.#groundColour[i])) return;
+    this.#groundColour = colour;
+    this.#ground = groundOf(colour, this.#colours);
+    if (this.#layout !== undefined) this.#layOut();
   }
 
   /** Time goes on: what was presented until now is counted, and what has been gone for long is forgotten. */
@@ -170,10 +185,12 @@ export class PageFlashRecorder {
     this.#layout = undefined;
     if (this.#surfaces.size === 0) return;
     const boxes = new Map([...this.#surfaces].map(([name, { box }]) => [name, box]));
-    const layout = new PageLayout(boxes, this.#profiles);
+    const layout = new PageLayout(boxes, this.#profiles, this.#ground);
     this.#layout = layout;
     const shown = new Map([...this.#surfaces].map(([name, { base }]) => [name, base]));
     this.#kept = this.#kept.filter(({ surface }) => this.#surfaces.has(surface));
+    // What stood before: the first of what is kept changed it.
+    layout.push(shown, this.#kept[0]?.timeS ?? this.#timeS);
     for (const [i, { surface, timeS, shown: picture }] of this.#kept.entries()) {
       shown.set(surface, picture);
       if (this.#kept[i + 1]?.timeS !== timeS) layout.push(shown, timeS);
@@ -197,11 +214,11 @@ export class PageFlashRecorder {
   }
 }
 
-const newSurface = (box: PresentedBox): Surface => ({
+const newSurface = (box: PresentedBox, ground: ShownPicture): Surface => ({
   box,
   dots: new Uint32Array(PICTURE_WIDTH * PICTURE_HEIGHT),
-  shown: GROUND,
-  base: GROUND,
+  shown: ground,
+  base: ground,
   goneS: undefined,
 });
 

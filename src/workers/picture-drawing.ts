@@ -1,5 +1,6 @@
 import type { Picture } from '../picture/picture.ts';
 import { displayBytes } from '../references/palette.ts';
+import { LINE_COLOUR, OutlinedPlace, RIM_COLOUR } from '../safety/box-outlines.ts';
 import type { ShownSize } from '../safety/flash-analyser.ts';
 import { linearOf, relativeLuminance } from '../safety/flash-colour.ts';
 import { FlashGovernor, type GovernedPlace } from '../safety/flash-governor.ts';
@@ -24,7 +25,15 @@ const OUTLINE_MS = 150;
 /** Colours of both tables of codes, one after the other: timings swap two bits of them. */
 const TABLES = [false, true].map((swaps) => displayBytes(swaps));
 const CODES = TABLES[0]!.length / 3;
-const ALL_BYTES = Uint8Array.from(TABLES.flatMap((bytes) => [...bytes]));
+/** And those of outlines. */
+const ALL_BYTES = Uint8Array.from([...TABLES.flatMap((bytes) => [...bytes]), ...LINE_COLOUR, ...RIM_COLOUR]);
+const LINE_CODE = CODES * TABLES.length;
+const OUTLINES = {
+  line: LINE_CODE,
+  rim: LINE_CODE + 1,
+  lineLight: [linearOf(LINE_COLOUR[0]), linearOf(LINE_COLOUR[1]), linearOf(LINE_COLOUR[2])],
+} as const;
+const LEVELS = luminanceOfCodes(ALL_BYTES);
 
 /**
  * What the page's two pictures draw. One view holds parts of both, so they share what may change in it: an area counts
@@ -40,6 +49,8 @@ export function drawingPair(timing: Timing): { readonly sent: PictureDrawing; re
 
 /** Turns the console's pictures into what one of the page's pictures draws, flashes left out unless they are wanted. */
 export class PictureDrawing {
+  /** Where large pictures are seen, with their outlines. */
+  readonly #place: OutlinedPlace;
   readonly #large: GovernedRendering;
   readonly #small: GovernedRendering;
   #shades: Shades;
@@ -50,7 +61,8 @@ export class PictureDrawing {
 
   /** `place`: of a governor that knows of the other pictures; when not given, half of the view is left to them. */
   constructor(timing: Timing, place: GovernedPlace = aloneIn(LARGE.size)) {
-    this.#large = new GovernedRendering(place);
+    this.#place = new OutlinedPlace(place, OUTLINES);
+    this.#large = new GovernedRendering(this.#place, LEVELS);
     this.#small = new GovernedRendering(new FlashGovernor(SMALL, { bytes: ALL_BYTES }));
     this.#shades = shadesOf(timing);
   }
@@ -78,13 +90,12 @@ export class PictureDrawing {
     }
     this.look(picture, timeMs);
     if (timeMs - this.#outlinedMs > OUTLINE_MS) this.#outlines = [];
-    return { dots: this.#governedDots(picture, rendering, timeMs), outlines: this.#outlines };
+    return this.#governedPicture(picture, rendering, timeMs, this.#outlines);
   }
 
   /** An instant that is held: its own boxes as outlines; where its dots are not drawn, ask again until they are. */
   hold(picture: Pick<Picture, 'codes' | 'targets'>, timeMs: number): DrawnPicture {
-    const dots = this.#governedDots(picture, 'outline', this.#notBefore(timeMs));
-    return { dots, outlines: this.#flashingBoxes(picture) };
+    return this.#governedPicture(picture, 'outline', this.#notBefore(timeMs), this.#flashingBoxes(picture));
   }
 
   /** Frames of the page and instants that are held are told by clocks that differ a little: none goes back. */
@@ -102,14 +113,18 @@ export class PictureDrawing {
     };
   }
 
-  #governedDots(
+  /** Outlines stay as they are where they would change too much too often. */
+  #governedPicture(
     picture: Pick<Picture, 'codes'>,
     rendering: 'outline' | 'reduced',
     timeMs: number,
-  ): Uint8ClampedArray<ArrayBuffer> | null {
+    outlines: readonly PlayBox[],
+  ): DrawnPicture {
+    this.#place.want(outlines);
     const { isDrawn } = this.#large.present(this.#governed(picture), rendering, timeMs / 1000);
-    if (!isDrawn) return null;
-    return painted(picture, rendering === 'reduced' ? this.#shades.reducedColours : this.#shades.colours);
+    if (!isDrawn) this.#place.follow(timeMs / 1000);
+    const colours = rendering === 'reduced' ? this.#shades.reducedColours : this.#shades.colours;
+    return { dots: isDrawn ? painted(picture, colours) : null, outlines: this.#place.shown };
   }
 
   #flashingBoxes({ codes, targets }: Pick<Picture, 'codes' | 'targets'>): PlayBox[] {
@@ -161,11 +176,15 @@ function shadesOf({ swapsRedGreenEmphasis }: Timing): Shades {
     reducedColours: packed(reduced),
     cells: new PictureCells(8, swapsRedGreenEmphasis),
     reducedCells: new PictureCells(8, swapsRedGreenEmphasis, reduced),
-    luminance: Float64Array.from({ length: rgb.length / 3 }, (_, code) => {
-      const [red, green, blue] = rgb.subarray(3 * code, 3 * code + 3);
-      return relativeLuminance(linearOf(red!), linearOf(green!), linearOf(blue!));
-    }),
+    luminance: luminanceOfCodes(rgb),
   };
+}
+
+function luminanceOfCodes(rgb: Uint8Array): Float64Array {
+  return Float64Array.from({ length: rgb.length / 3 }, (_, code) => {
+    const [red, green, blue] = rgb.subarray(3 * code, 3 * code + 3);
+    return relativeLuminance(linearOf(red!), linearOf(green!), linearOf(blue!));
+  });
 }
 
 function painted({ codes }: Pick<Picture, 'codes'>, colours: Uint32Array): Uint8ClampedArray<ArrayBuffer> {

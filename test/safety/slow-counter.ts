@@ -92,7 +92,9 @@ export function failuresOf(frames: readonly PageFrame[], dotPx: number): string[
     ...Object.entries(places).flatMap(([way, histories]) =>
       isAbove(histories, times, rule) ? [`${name}, ${way}`] : [],
     ),
-    ...(isAboveInField(cells, times, rule, dotPx * CELL ** 2) ? [`${name}, field`] : []),
+    ...Object.entries(places).flatMap(([way, histories]) =>
+      isAboveInField(histories, times, rule) ? [`${name}, field of ${way}`] : [],
+    ),
   ]);
 }
 
@@ -135,13 +137,13 @@ function changesOf(lights: readonly Light[], rule: Rule): (-1 | 0 | 1)[] {
 }
 
 /** Changes at whichever place: both directions in one frame are two, the opposing one first. */
-function isAboveInField(cells: readonly Light[][], times: readonly number[], rule: Rule, cellPx: number): boolean {
+function isAboveInField(histories: readonly History[], times: readonly number[], rule: Rule): boolean {
   const up = times.map(() => 0);
   const down = times.map(() => 0);
-  for (const lights of cells)
+  for (const { px, lights } of histories)
     for (const [k, change] of changesOf(lights, rule).entries()) {
-      if (change > 0) up[k]! += cellPx;
-      if (change < 0) down[k]! += cellPx;
+      if (change > 0) up[k]! += px;
+      if (change < 0) down[k]! += px;
     }
   let latest = 0;
   const kept: number[] = [];

@@ -75,8 +75,13 @@ describe('what means and places hide', () => {
     const recorder = new PageFlashRecorder();
     for (let k = 0; k < 12; k++)
       recorder.present({ surface: 'shown', box: LARGE, timeMs: (k * 1000) / 60, rgba: BOARDS[k % 2]! });
-    const [count] = recorder.report().findings[0]!.counts;
-    expect(count).toMatchObject({ rule: 'general, at single dots', changes: 11, isAbove: true });
+    const { counts } = recorder.report().findings[0]!;
+    // The first board comes up out of black; then half of the squares go up and half go down: two changes over the field.
+    const [count, field] = ['at single dots', 'over the field'].map((way) =>
+      counts.find(({ rule }) => rule === `general, ${way}`),
+    );
+    expect(field).toMatchObject({ changes: 23, isAbove: true });
+    expect(count).toMatchObject({ changes: 12, isAbove: true });
     expect(count!.where).toMatch(/^CSS pixels 0 to 3[34]\d across, 0 to 25\d down$/);
   });
 
@@ -123,6 +128,22 @@ describe('what means and places hide', () => {
     const after = recorder.report().findings[0]!.counts.length;
     alternating(recorder, LARGE, 4, 'shown', 5000);
     expect(recorder.report().findings[0]!.counts.length).toBe(after);
+  });
+
+  test('a change of the size leaves no change out, and the colour of the page counts where a picture comes and goes', () => {
+    const [still, resized] = [new PageFlashRecorder(), new PageFlashRecorder()];
+    alternating(still, LARGE, 7);
+    alternating(resized, LARGE, 4);
+    alternating(resized, { ...LARGE, x: 8 }, 3, 'shown', (4 * 1000) / 60);
+    expect([most(still), most(resized)]).toEqual([6, 6]);
+    const onLight = new PageFlashRecorder();
+    const ground = [246, 242, 233] as const;
+    for (let k = 0; k < 5; k++) {
+      onLight.present({ surface: 'shown', box: LARGE, timeMs: 100 * k, rgba: BLACK, ground });
+      onLight.present({ surface: 'other', box: { ...SMALL, x: 420 }, timeMs: 100 * k + 50, rgba: BLACK, ground });
+      onLight.remove('shown');
+    }
+    expect(most(onLight)).toBeGreaterThanOrEqual(7);
   });
 
   test('the picture before the first change is among those of the worst second', () => {

@@ -1,3 +1,4 @@
+import { eachOutlineDot, LINE_COLOUR, RIM_COLOUR } from '../../safety/box-outlines.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../../units/timing.ts';
 import type { DrawnPicture, PlayBox } from '../../workers/play.api.ts';
 import type { BenchPicture } from '../bench-picture.ts';
@@ -15,6 +16,8 @@ export class PicturePair {
   #wasSmall = false;
   /** The latest of each that was drawn for the large size, whose flashes are left out. */
   readonly #calm = new Map<PictureName, Dots>();
+  /** What each of them shows. */
+  readonly #latest = new Map<PictureName, Dots>();
   #outlines: Readonly<Record<PictureName, readonly PlayBox[]>> = { sent: [], shown: [] };
   /** Those that are on the record of the page. */
   readonly #presented = new Set<PictureName>();
@@ -35,10 +38,11 @@ export class PicturePair {
     this.#forgetGone();
     if (picture === null || (isFull && !this.#isSmall())) return;
     if (picture.dots !== null && !isFull) this.#calm.set(name, picture.dots);
-    if (picture.dots !== null) this.#put(name, picture.dots);
-    if (JSON.stringify(picture.outlines) === JSON.stringify(this.#outlines[name])) return;
-    this.#outlines = { ...this.#outlines, [name]: picture.outlines };
-    this.#changed();
+    const isOther = JSON.stringify(picture.outlines) !== JSON.stringify(this.#outlines[name]);
+    if (isOther) this.#outlines = { ...this.#outlines, [name]: picture.outlines };
+    const dots = picture.dots ?? (isOther ? this.#latest.get(name) : undefined);
+    if (dots !== undefined) this.#put(name, dots);
+    if (isOther) this.#changed();
   }
 
   /** To be called when the page has been drawn: pictures that grow must not keep a flash. */
@@ -56,7 +60,8 @@ export class PicturePair {
     const place = this.#place(name);
     if (place === null) return;
     place.paint(dots);
-    PAGE_RECORD.present(place, dots);
+    this.#latest.set(name, dots);
+    PAGE_RECORD.present(place, withOutlines(dots, this.#outlines[name]));
     this.#presented.add(name);
   }
 
@@ -65,9 +70,18 @@ export class PicturePair {
     for (const name of this.#presented) {
       if (this.#place(name) !== null) continue;
       this.#presented.delete(name);
+      this.#latest.delete(name);
       PAGE_RECORD.remove(name);
     }
   }
+}
+
+/** The dots as they are seen under the outlines. */
+function withOutlines(dots: Dots, outlines: readonly PlayBox[]): Dots {
+  if (outlines.length === 0) return dots;
+  const seen = dots.slice();
+  eachOutlineDot(outlines, (dot, isLine) => seen.set(isLine ? LINE_COLOUR : RIM_COLOUR, 4 * dot));
+  return seen;
 }
 
 /** A canvas before anything was drawn: black. */

@@ -1,0 +1,194 @@
+import { type FlashProfile, isLarge } from './flash-profile.ts';
+import { WINDOW_S } from './recent-changes.ts';
+
+const SLACK = 1e-9;
+const DIRECTIONS = [1, -1] as const;
+
+/** Places that changed in one direction. */
+export interface ChangedArea {
+  /** Their share of the block if all of them were in one. */
+  readonly most: number;
+  /** Their share of the block at each of its positions. */
+  at(): Float64Array;
+}
+
+/** What of a frame changed up and down. */
+export interface FieldChanges {
+  readonly up: ChangedArea;
+  readonly down: ChangedArea;
+}
+
+/** The worst that was found over the field. */
+export interface FieldFound {
+  readonly changes: number;
+  readonly frame: number;
+  readonly timeS: number;
+  readonly position: number;
+  readonly share: number;
+}
+
+const NOTHING: FieldFound = { changes: 0, frame: 0, timeS: 0, position: 0, share: 0 };
+
+/** Positions at which a change was kept, one entry a change. */
+interface Kept {
+  readonly timeS: number;
+  readonly positions: Int32Array;
+}
+
+/** A frame whose changes may count together with later ones. */
+interface Pending {
+  readonly timeS: number;
+  readonly areas: readonly [up: ChangedArea, down: ChangedArea];
+}
+
+/**
+ * Opposing changes over the field: at a position of the block, changes anywhere in it that fill the share that the profile
+ * names, up and down in turn. Both directions in one frame are two, first the one that opposes the latest. What is told of one
+ * time, as of several pictures, is one frame.
+ */
+export class FieldCount {
+  readonly #profile: FlashProfile;
+  /** Direction of the latest change kept at each position; 0 before the first. */
+  readonly #direction: Int8Array;
+  /** Changes kept at each position within the second. */
+  readonly #counts: Uint16Array;
+  /** How many positions have each count. */
+  #positionsWith: number[];
+  #kept: Kept[] = [];
+  /** Frames whose changes count together with those of the next one, and when a position had its last change, up and down. */
+  #pending: Pending[] = [];
+  readonly #changedS: readonly [Float64Array, Float64Array];
+  #worst = NOTHING;
+  /** The same since it was taken last. */
+  #latest = NOTHING;
+
+  constructor(positions: number, profile: FlashProfile) {
+    this.#profile = profile;
+    this.#direction = new Int8Array(positions);
+    this.#counts = new Uint16Array(positions);
+    this.#positionsWith = [positions];
+    const times = profile.togetherS > 0 ? positions : 0;
+    this.#changedS = [0, 1].map(() => new Float64Array(times).fill(Number.NEGATIVE_INFINITY)) as [
+      Float64Array,
+      Float64Array,
+    ];
+  }
+
+  /** The changes of a frame, shown from `timeS` on. */
+  count({ up, down }: FieldChanges, frame: number, timeS: number): void {
+    this.#forget(timeS);
+    const areas = [up, down] as const;
+    const shares = [0, 1].map((side) => this.#sharesOf(areas[side]!, side, timeS));
+    if (shares.some((share) => share !== undefined)) this.#keep(shares, frame, timeS);
+    if (up.most + down.most > 0) this.#pending.push({ timeS, areas });
+    if (this.#latest.changes > this.#worst.changes) this.#worst = this.#latest;
+  }
+
+  /** Time has gone on. */
+  #forget(timeS: number): void {
+    while (this.#kept.length > 0 && timeS - this.#kept[0]!.timeS > WINDOW_S + SLACK)
+      for (const position of this.#kept.shift()!.positions) this.#move(position, -1);
+    this.#pending = this.#pending.filter((frame) => timeS - frame.timeS <= this.#profile.togetherS + SLACK);
+  }
+
+  #move(position: number, by: 1 | -1): number {
+    const count = this.#counts[position]!;
+    this.#positionsWith[count]!--;
+    this.#positionsWith[count + by] = (this.#positionsWith[count + by] ?? 0) + 1;
+    this.#counts[position] = count + by;
+    return count + by;
+  }
+
+  /** Share by position of what changed, with what counts together with it; undefined where it is too little everywhere. */
+  #sharesOf(area: ChangedArea, side: number, nowS: number): Float64Array | undefined {
+    const before = this.#pending.filter(
+      ({ areas, timeS }) => areas[side]!.most > 0 && (area.most > 0 || timeS === nowS),
+    );
+    const most = before.reduce((sum, { areas }) => sum + areas[side]!.most, area.most);
+    if (!isLarge(most, this.#profile)) return undefined;
+    if (before.length === 0) return area.at();
+    const shares = area.most > 0 ? area.at().slice() : new Float64Array(this.#direction.length);
+    for (const { timeS, areas } of before) {
+      const earlier = areas[side]!.at();
+      const changedS = timeS === nowS ? undefined : this.#changedS[side]!;
+      // What made a change at a position in an earlier frame has been counted there.
+      for (let position = 0; position < shares.length; position++)
+        if (changedS === undefined || timeS > changedS[position]!) shares[position]! += earlier[position]!;
+    }
+    return shares;
+  }
+
+  #keep(shares: readonly (Float64Array | undefined)[], frame: number, timeS: number): void {
+    const kept: number[] = [];
+    for (let position = 0; position < this.#direction.length; position++) {
+      const first = this.#direction[position] === 1 ? 1 : 0;
+      for (const side of [first, 1 - first]) {
+        const share = shares[side]?.[position];
+        if (share === undefined || !isLarge(share, this.#profile)) continue;
+        if (this.#profile.togetherS > 0) this.#changedS[side]![position] = timeS;
+        if (this.#direction[position] === DIRECTIONS[side]) continue;
+        this.#direction[position] = DIRECTIONS[side]!;
+        kept.push(position);
+        const changes = this.#move(position, 1);
+        if (changes > this.#latest.changes) this.#latest = { changes, frame, timeS, position, share };
+      }
+    }
+    if (kept.length > 0) this.#kept.push({ timeS, positions: Int32Array.from(kept) });
+  }
+
+  /** The largest count within the second that ends now. */
+  now(timeS: number): number {
+    this.#forget(timeS);
+    let most = this.#positionsWith.length - 1;
+    while (most > 0 && this.#positionsWith[most] === 0) most--;
+    return most;
+  }
+
+  get worst(): FieldFound {
+    return this.#worst;
+  }
+
+  /** The worst of the seconds that ended since this was asked last. */
+  takeWorst(): FieldFound {
+    const taken = this.#latest;
+    this.#latest = NOTHING;
+    return taken;
+  }
+
+  /** A copy that goes on by itself. */
+  copy(): FieldCount {
+    const copy = new FieldCount(this.#direction.length, this.#profile);
+    copy.#direction.set(this.#direction);
+    copy.#counts.set(this.#counts);
+    copy.#positionsWith = [...this.#positionsWith];
+    copy.#kept = [...this.#kept];
+    copy.#pending = [...this.#pending];
+    for (const side of [0, 1]) copy.#changedS[side]!.set(this.#changedS[side]!);
+    copy.#worst = this.#worst;
+    copy.#latest = this.#latest;
+    return copy;
+  }
+}
+
+/** Changes of cells of a block's grid, each of which is of a part: looked at where they may fill enough of it. */
+export function changedArea(area: MarkedArea, cells: Int32Array, parts?: Float64Array): ChangedArea {
+  let shares: Float64Array | undefined;
+  const marked = parts === undefined ? cells.length : parts.reduce((sum, part) => sum + part, 0);
+  return {
+    most: area.shareOf(marked),
+    at: () => {
+      if (shares === undefined) {
+        area.markSome(cells, parts);
+        shares = area.shares();
+      }
+      return shares;
+    },
+  };
+}
+
+/** What of a `BlockArea` is asked. */
+interface MarkedArea {
+  shareOf(cells: number): number;
+  markSome(cells: Int32Array, parts?: Float64Array): void;
+  shares(): Float64Array;
+}
