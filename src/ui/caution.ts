@@ -6,6 +6,14 @@ export const CAUTION: readonly string[] = [
   'Escape stops all motion, as does leaving this window.',
 ];
 
+/** Asked before the first full flashes. Own words; area: WCAG 2.2, technique G176; lit room, distance, tiredness: usual advice of epilepsy charities. */
+export const FULL_GATE: readonly string[] = [
+  'From then on nothing is left out: at every pull of the trigger the picture goes black, and white boxes or the whole picture light up and go out again, as fast as the console draws, up to 60 pictures a second. A shot of the page’s own game is over in less than a third of a second; one pull after another makes it flash on and on. An image of your own may flash without any pull.',
+  'One picture is shown, 144 by 135 CSS pixels. That is less than the area for which published limits count flashes (WCAG 2.2, technique G176), if you sit as far from the screen as usual and do not magnify the page. It is no guarantee.',
+  'To stop: press Escape or the button Pause, or leave this window. If you feel unwell, look away and leave the screen at once.',
+  'Sit back, in a lit room. Do not go on when you are tired, or when somebody who can see this screen may be sensitive to flashing light.',
+];
+
 /** Beside the choice, while full flashes are shown. */
 export const FULL_CAUTION = 'Every shot now flashes. Look away and stop with Escape if you feel unwell.';
 

@@ -1,4 +1,5 @@
 import './bench/bench-files.ts';
+import './bench/flash-gate.ts';
 import './bench/lights-way.ts';
 import './bench-picture.ts';
 import { html, LitElement, nothing } from 'lit';
@@ -7,6 +8,7 @@ import type { BenchOpenedEvent } from './bench/bench-files.ts';
 import { type BenchState, FIRST_STATE } from './bench/bench-state.ts';
 import { FirstMinuteDesk } from './bench/first-minute-desk.ts';
 import { FIRST_MINUTE_STYLES, firstMinuteLink, firstMinuteView } from './bench/first-minute-view.ts';
+import type { FlashGateEvent } from './bench/flash-gate.ts';
 import { HeldInstant } from './bench/held-instant.ts';
 import type { KeptBench } from './bench/kept-bench.ts';
 import { LightDesk } from './bench/light-desk.ts';
@@ -198,6 +200,7 @@ export class PlayBench extends LitElement {
       ${isFirst ? nothing : this.#ruler()}
       <slot name="own"></slot>
       ${this.#list()}
+      ${this.#rendering.isAsking ? html`<flash-gate @flash-gate=${this.#answerGate}></flash-gate>` : nothing}
     `;
   }
 
@@ -375,6 +378,12 @@ export class PlayBench extends LitElement {
 
   #chooseRendering = (value: string): void => {
     this.#rendering.choose(value as Rendering);
+    if (this.#rendering.isAsking) this.#play.hold();
+  };
+
+  #answerGate = ({ isAllowed }: FlashGateEvent): void => {
+    this.#rendering.answer(isAllowed);
+    this.#play.letGo();
   };
 
   async #changeLight(): Promise<void> {

@@ -84,10 +84,93 @@ test('the keyboard goes along with a stage that is added, moved or taken out; ke
   expect(focused()).toBe('Undo');
 });
 
+const flashes = () => page.getByRole('combobox', { name: /^flashes/ });
+const chooseFull = () => flashes().selectOptions('shown in full, small');
+const gate = () => page.getByRole('alertdialog', { name: 'Before flashes are shown in full' });
+const allowFull = () => page.getByRole('button', { name: 'Show them, small' }).click();
+const keepOut = () => page.getByRole('button', { name: 'Leave the flashes out' });
+const picturesOnPage = () =>
+  document.querySelector('latelight-play')!.shadowRoot!.querySelectorAll('bench-picture').length;
+
+describe('before the first full flashes', () => {
+  const focused = () => {
+    let at = document.activeElement;
+    while (at?.shadowRoot?.activeElement) at = at.shadowRoot.activeElement;
+    return at;
+  };
+  const framesRun = () => Number(document.querySelector('latelight-play')!.dataset['frames'] ?? 0);
+  const wait = () => new Promise((done) => setTimeout(done, 400));
+  const isPlaying = () => expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();
+
+  test('somebody is asked, nothing moves meanwhile and the choice is what it was; "no" has the keyboard', async () => {
+    await begin();
+    await isPlaying();
+    await flashes().selectOptions('dimmed greys that cannot flash');
+    (flashes().element() as HTMLElement).focus();
+    await chooseFull();
+    await expect.element(gate()).toBeVisible();
+    await expect.poll(focused).toBe(keepOut().element());
+    for (const words of [
+      /up to 60 pictures a second/,
+      /144 by 135/,
+      /press Escape or the button Pause/,
+      /look away and leave/,
+      /lit room/,
+      /tired/,
+    ])
+      await expect.element(gate()).toHaveTextContent(words);
+    await expect.element(flashes()).toHaveValue('reduced');
+    expect(picturesOnPage()).toBe(2);
+    await wait();
+    const before = framesRun();
+    await wait();
+    expect(framesRun()).toBe(before);
+    expect(await violations()).toEqual([]);
+
+    await userEvent.keyboard('{Enter}');
+    await expect.element(gate()).not.toBeInTheDocument();
+    await expect.element(flashes()).toHaveValue('reduced');
+    await expect.poll(focused).toBe(flashes().element());
+    expect(picturesOnPage()).toBe(2);
+    await isPlaying();
+    await expect.poll(framesRun).toBeGreaterThan(before);
+  });
+
+  test('Escape is no, and as everywhere it leaves play paused', async () => {
+    await begin();
+    await isPlaying();
+    await chooseFull();
+    await expect.element(gate()).toBeVisible();
+    await userEvent.keyboard('{Escape}');
+    await expect.element(gate()).not.toBeInTheDocument();
+    await expect.element(flashes()).toHaveValue('outline');
+    await expect.element(page.getByRole('button', { name: 'Go on' })).toBeVisible();
+    await chooseFull();
+    await keepOut().click();
+    await expect.element(page.getByRole('button', { name: 'Go on' })).toBeVisible();
+  });
+
+  test('who has allowed them is asked again only on a page that was loaded anew', async () => {
+    await chooseFull();
+    await allowFull();
+    await expect.element(flashes()).toHaveValue('full');
+    await flashes().selectOptions('left out, boxes as outlines');
+    await chooseFull();
+    await expect.element(flashes()).toHaveValue('full');
+    await expect.element(gate()).not.toBeInTheDocument();
+    document.body.replaceChildren();
+    render(html`<latelight-play></latelight-play>`, document.body.appendChild(document.createElement('main')));
+    await chooseFull();
+    await expect.element(gate()).toBeVisible();
+    await expect.element(flashes()).toHaveValue('outline');
+  });
+});
+
 test('where full flashes are shown the picture is 144 x 135 CSS pixels, and there is one', async () => {
   await begin();
   await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();
-  await page.getByLabelText('flashes').selectOptions('shown in full, small');
+  await chooseFull();
+  await allowFull();
   await expect.element(page.getByText('Every shot now flashes.')).toBeVisible();
   const pictures = document.querySelector('latelight-play')!.shadowRoot!.querySelectorAll('bench-picture');
   expect(pictures.length).toBe(1);
@@ -116,11 +199,12 @@ test('pictures that grow again show what stood there before the full flashes, al
   };
   await expect.poll(stands, { timeout: 10_000 }).toEqual([true, true]);
   expect(before.map((dots) => dots.some((value, at) => at % 4 < 3 && value > 0))).toEqual([true, true]);
-  await page.getByLabelText('flashes').selectOptions('shown in full, small');
+  await chooseFull();
+  await allowFull();
   await expect.poll(() => pictures().length).toBe(1);
   // As if play had stopped at a flash.
   pictures()[0]!.paint(new Uint8ClampedArray(256 * 240 * 4).fill(255));
-  await page.getByLabelText('flashes').selectOptions('left out, boxes as outlines');
+  await flashes().selectOptions('left out, boxes as outlines');
   await expect.poll(() => pictures().map(({ id }) => id)).toEqual(['sent', 'shown']);
   await expect.poll(() => pictures().map((picture, i) => isAlike(dotsOf(picture), before[i]!))).toEqual([true, true]);
   expect(pictures().map((picture) => picture.getBoundingClientRect().width)).toEqual([304, 304]);

@@ -29,6 +29,7 @@ export class PlayDesk {
   #clock: PlayClock | undefined;
   #isWaiting = false;
   #request = 0;
+  #isHeld = false;
 
   constructor(host: ReactiveControllerHost, callbacks: PlayCallbacks) {
     this.#host = host;
@@ -113,13 +114,26 @@ export class PlayDesk {
   }
 
   run(): void {
+    this.#isHeld = false;
     this.#become('running');
     this.#clock = new PlayClock(this.#framesPerSecond);
     cancelAnimationFrame(this.#request);
     this.#request = requestAnimationFrame(this.#tick);
   }
 
+  /** Stand still until `letGo`; if somebody pauses meanwhile, it stays paused. */
+  hold(): void {
+    const moved = this.#phase === 'running' || this.#phase === 'loading';
+    this.pause();
+    this.#isHeld = moved;
+  }
+
+  letGo(): void {
+    if (this.#isHeld) this.run();
+  }
+
   pause = (): void => {
+    this.#isHeld = false;
     if (this.#phase === 'caution') return;
     this.#become('paused');
     this.#callbacks.paused();

@@ -31,9 +31,52 @@ const host = {
   updateComplete: Promise.resolve(true),
 };
 
-test('full flashes are shown at once and left at once, and come back a second after they were left', () => {
+/** A desk that may show full flashes: asked once, answered once. */
+function allowed(time: ReturnType<typeof clock>): RenderingDesk {
+  const desk = new RenderingDesk(host, time);
+  desk.choose('full');
+  desk.answer(true);
+  desk.choose('outline');
+  time.pass(5000);
+  return desk;
+}
+
+test('before the first full flashes somebody is asked: the choice is what it was, and stays so unless they are allowed', () => {
   const time = clock();
   const desk = new RenderingDesk(host, time);
+  desk.choose('reduced');
+  const standing = () => [desk.chosen, desk.shown, desk.isAsking];
+  desk.choose('full');
+  expect(standing()).toEqual(['reduced', 'reduced', true]);
+  time.pass(5000);
+  expect(standing()).toEqual(['reduced', 'reduced', true]);
+  desk.answer(false);
+  expect(standing()).toEqual(['reduced', 'reduced', false]);
+  desk.choose('full');
+  expect(standing()).toEqual(['reduced', 'reduced', true]);
+  desk.answer(true);
+  expect(standing()).toEqual(['full', 'full', false]);
+});
+
+test('what is chosen instead is shown, and an answer that comes after it shows no flash', () => {
+  const desk = new RenderingDesk(host, clock());
+  desk.choose('full');
+  desk.choose('reduced');
+  desk.answer(true);
+  expect([desk.chosen, desk.shown, desk.isAsking]).toEqual(['reduced', 'reduced', false]);
+  desk.choose('full');
+  expect([desk.shown, desk.isAsking]).toEqual(['reduced', true]);
+});
+
+test('who has allowed them is not asked again', () => {
+  const desk = allowed(clock());
+  desk.choose('full');
+  expect([desk.shown, desk.isAsking]).toEqual(['full', false]);
+});
+
+test('full flashes are shown at once and left at once, and come back a second after they were left', () => {
+  const time = clock();
+  const desk = allowed(time);
   desk.choose('full');
   expect(desk.shown).toBe('full');
   desk.choose('outline');
@@ -49,7 +92,7 @@ test('full flashes are shown at once and left at once, and come back a second af
 
 test('whoever thinks again is not shown them', () => {
   const time = clock();
-  const desk = new RenderingDesk(host, time);
+  const desk = allowed(time);
   for (const rendering of ['full', 'outline', 'full', 'reduced'] as const) desk.choose(rendering);
   time.pass(5000);
   expect([desk.chosen, desk.shown]).toEqual(['reduced', 'reduced']);
@@ -57,7 +100,7 @@ test('whoever thinks again is not shown them', () => {
 
 test('a key that is held down, 30 choices a second: the page grows and shrinks at most three times in any second', () => {
   const time = clock();
-  const desk = new RenderingDesk(host, time);
+  const desk = allowed(time);
   const order: readonly Rendering[] = ['outline', 'reduced', 'full'];
   const switches: number[] = [];
   let wasFull = false;

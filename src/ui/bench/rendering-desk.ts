@@ -21,7 +21,10 @@ const PAGE_CLOCK: DeskClock = {
   },
 };
 
-/** How flashes are drawn: what was chosen, and what is shown, which may follow a little later. */
+/**
+ * How flashes are drawn: what was chosen, and what is shown, which may follow a little later. Before the first full flashes
+ * somebody is asked; until the answer the choice is what it was. Consent ends with the page.
+ */
 export class RenderingDesk {
   readonly #host: ReactiveControllerHost;
   readonly #clock: DeskClock;
@@ -29,6 +32,8 @@ export class RenderingDesk {
   #shown: Rendering = 'outline';
   #leftMs = Number.NEGATIVE_INFINITY;
   #callOff = (): void => {};
+  #isAllowed = false;
+  #isAsking = false;
 
   constructor(host: ReactiveControllerHost, clock = PAGE_CLOCK) {
     this.#host = host;
@@ -43,7 +48,28 @@ export class RenderingDesk {
     return this.#shown;
   }
 
+  /** Full flashes were wanted, and nobody has said yet whether they may be shown. */
+  get isAsking(): boolean {
+    return this.#isAsking;
+  }
+
+  /** Full flashes are asked for first, unless they were allowed. */
   choose(rendering: Rendering): void {
+    this.#isAsking = rendering === 'full' && !this.#isAllowed;
+    if (!this.#isAsking) this.#take(rendering);
+    this.#host.requestUpdate();
+  }
+
+  /** `isAllowed`: full flashes may be shown, now and until the page is closed. Else all stays as it was. */
+  answer(isAllowed: boolean): void {
+    if (!this.#isAsking) return;
+    this.#isAsking = false;
+    this.#isAllowed = isAllowed;
+    if (isAllowed) this.#take('full');
+    this.#host.requestUpdate();
+  }
+
+  #take(rendering: Rendering): void {
     this.#callOff();
     this.#chosen = rendering;
     const nowMs = this.#clock.nowMs();
@@ -51,7 +77,6 @@ export class RenderingDesk {
     const waitMs = rendering === 'full' ? this.#leftMs + AWAY_MS - nowMs : 0;
     if (waitMs > 0) this.#callOff = this.#clock.later(() => this.#show(rendering), waitMs);
     else this.#show(rendering);
-    this.#host.requestUpdate();
   }
 
   #show(rendering: Rendering): void {
