@@ -10,7 +10,7 @@ import { FirstMinuteDesk } from './bench/first-minute-desk.ts';
 import { FIRST_MINUTE_STYLES, firstMinuteLink, firstMinuteView } from './bench/first-minute-view.ts';
 import type { FlashGateEvent } from './bench/flash-gate.ts';
 import { HeldInstant } from './bench/held-instant.ts';
-import type { KeptBench } from './bench/kept-bench.ts';
+import { type KeptBench, keptRendering } from './bench/kept-bench.ts';
 import { LightDesk } from './bench/light-desk.ts';
 import { changedPath } from './bench/light-edits.ts';
 import { PicturePair } from './bench/picture-pair.ts';
@@ -107,13 +107,20 @@ export class PlayBench extends LitElement {
   /** What is kept when the page is closed. */
   get kept(): KeptBench {
     const { past, future } = this.#light.edits;
-    return { state: this.chosen, past, future, drafts: this.#light.drafts };
+    return {
+      state: this.chosen,
+      past,
+      future,
+      drafts: this.#light.drafts,
+      rendering: keptRendering(this.#rendering.chosen),
+    };
   }
 
   /** Take what was kept. */
-  restore({ state: { strategy, lightPath, aim }, past, future, drafts }: KeptBench): void {
+  restore({ state: { strategy, lightPath, aim }, past, future, drafts, rendering }: KeptBench): void {
     this.program = strategy;
     this.#wand.point(aim);
+    this.#rendering.choose(rendering);
     this.#light.restore({ past, present: lightPath, future }, drafts);
   }
 

@@ -63,6 +63,19 @@ describe('after a reload', () => {
     expect(stages()).toEqual([{ kind: 'pure-delay', delayMs: 50 }]);
   });
 
+  test('flashes are drawn as they were, but never in full', async () => {
+    const flashes = () => page.getByRole('combobox', { name: /^flashes/ });
+    await flashes().selectOptions('dimmed greys that cannot flash');
+    await reload();
+    await expect.element(flashes()).toHaveValue('reduced');
+    await flashes().selectOptions('shown in full, small');
+    await button('Show them, small').click();
+    await expect.element(flashes()).toHaveValue('full');
+    await reload();
+    await expect.element(flashes()).toHaveValue('outline');
+    expect(page.getByRole('alertdialog').elements()).toEqual([]);
+  });
+
   test('an address with a state wins, and what was kept is one step back', async () => {
     await makeLate();
     const late = bench().chosen;

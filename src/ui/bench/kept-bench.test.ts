@@ -11,6 +11,7 @@ const KEPT: KeptBench = {
   past: [FIRST_STATE.lightPath],
   future: [later],
   drafts: { 'stages.0.delayMs': '50x' },
+  rendering: 'reduced',
 };
 const read = (text: string) => readKeptBench(text, FIRST_STATE, STRATEGIES);
 
@@ -19,6 +20,12 @@ describe('the bench as it is kept', () => {
     expect(read(keptBenchText(KEPT))).toEqual({ kept: KEPT });
     const own = { ...KEPT, state: { ...KEPT.state, strategy: 'own:game.nes' } };
     expect(read(keptBenchText(own))).toEqual({ kept: own });
+  });
+
+  test('never with full flashes: they are left out; so are those of a text that says nothing of them', () => {
+    const text = keptBenchText(KEPT);
+    for (const other of ['"rendering":"full"', '"rendering":"outline"', '"more":0'])
+      expect(read(text.replace('"rendering":"reduced"', other))).toEqual({ kept: { ...KEPT, rendering: 'outline' } });
   });
 
   test('has the 50 steps that are next to it', () => {
@@ -37,6 +44,10 @@ describe('the bench as it is kept', () => {
     [keptBenchText(KEPT).replace('"past":[', '"past":[7,'), /^past\.0: found 7/],
     [keptBenchText(KEPT).replace(/"future":\[.*\],"d/, '"future":{},"d'), /^future: found no list/],
     [keptBenchText(KEPT).replace('"50x"', '50'), /^drafts: found something else/],
+    [
+      keptBenchText(KEPT).replace('"reduced"', '"bright"'),
+      /^rendering: found "bright", expected "outline" or "reduced"/,
+    ],
     [keptBenchText(KEPT).replace('"bench":1', '"bench":9'), /^version: found 9/],
   ])('%#: what nobody can read says why', (text, fault) => {
     const answer = read(text);
