@@ -31,6 +31,11 @@ export const PLAY_STYLES = css`
   input[aria-invalid='true'] { border-color: var(--wrong); }
   :focus-visible { outline: 2px solid var(--light); outline-offset: 3px; }
   .settings p { font-size: 13px; margin: 0; }
+  /* Above and below the glass, so that one of them is in view whichever end of the picture is not; wide windows have the verdict beside it. */
+  .told { display: none; }
+  @media (max-width: 700px) {
+    .told { display: block; box-sizing: border-box; height: 1.9rem; line-height: 1.9rem; margin: 0; white-space: nowrap; overflow: hidden; }
+  }
   .keys { display: grid; grid-template-columns: max-content 1fr; gap: 0.15rem 1rem; margin: 1rem 0 0; }
   @media (hover: none) { .keys { display: none; } }
   .pad { display: flex; flex-wrap: wrap; gap: 0.6rem; align-items: center; }

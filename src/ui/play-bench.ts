@@ -251,6 +251,8 @@ export class PlayBench extends LitElement {
       rendering: this.#rendering.shown,
       name: this.#words().name,
       goOn: this.#goOn,
+      latest: this.#shots.latest,
+      tell: this.#tell,
     });
   }
 
@@ -272,6 +274,10 @@ export class PlayBench extends LitElement {
       </form>
     `;
   }
+
+  #tell = (): void => {
+    this.renderRoot.querySelector('.answer')?.scrollIntoView({ block: 'start' });
+  };
 
   #answer() {
     const { problem } = this.#play;

@@ -210,6 +210,57 @@ test('pictures that grow again show what stood there before the full flashes, al
   expect(pictures().map((picture) => picture.getBoundingClientRect().width)).toEqual([304, 304]);
 });
 
+describe('on a phone the verdict of a pull is seen where the finger is', () => {
+  const bench = () => document.querySelector('latelight-play')!;
+  const shown = () => bench().shadowRoot!.querySelector('#shown')!;
+  const frames = () => Number(bench().dataset['frames'] ?? 0);
+  const told = () => [...bench().shadowRoot!.querySelectorAll('.told')];
+  const isSeen = (place: Element) => {
+    const { top, bottom, height } = place.getBoundingClientRect();
+    return height > 0 && top >= 0 && bottom <= innerHeight;
+  };
+
+  test.each([
+    [390, 844],
+    [640, 700],
+  ])('%i x %i: above and below the glass, covering nothing and moving nothing', async (width, height) => {
+    await page.viewport(width, height);
+    await begin();
+    await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();
+    await page.getByRole('button', { name: 'Select' }).click();
+    const from = frames();
+    await expect.poll(frames, { timeout: 60_000 }).toBeGreaterThan(from + 90);
+    expect(told().map((line) => line.textContent!.trim())).toEqual(['no shot yet', 'no shot yet']);
+    let pulls = 0;
+    // The picture stands at the top of the window, in the middle, at its foot, and is cut off at either end.
+    for (const place of [{ cut: 0 }, { cut: 100 }, { cut: height - 285 }, { cut: -60 }, { cut: height - 200 }]) {
+      const lastPull = frames();
+      await expect.poll(frames, { timeout: 60_000 }).toBeGreaterThan(lastPull + 120);
+      scrollBy(0, shown().getBoundingClientRect().top - place.cut);
+      const before = shown().getBoundingClientRect();
+      const at = { clientX: before.left + before.width * (52 / 256), clientY: before.top + before.height * (36 / 240) };
+      shown().dispatchEvent(new PointerEvent('pointermove', { ...at, bubbles: true, composed: true }));
+      shown().dispatchEvent(new PointerEvent('pointerdown', { ...at, button: 0, bubbles: true, composed: true }));
+      pulls++;
+      await expect
+        .poll(() => told()[1]!.textContent!.trim(), { timeout: 30_000 })
+        .toMatch(new RegExp(`^[✓✕] [a-z ]+, shot ${pulls}: what the light did$`));
+      const lines = told().filter(isSeen);
+      expect(lines.length).toBeGreaterThan(0);
+      const after = shown().getBoundingClientRect();
+      expect(after).toEqual(before);
+      for (const line of lines) {
+        const { top, bottom } = line.getBoundingClientRect();
+        expect(bottom <= after.top || top >= after.bottom).toBe(true);
+        expect(line.scrollWidth).toBeLessThanOrEqual(line.clientWidth);
+      }
+    }
+    expect(await violations()).toEqual([]);
+    await page.getByRole('button', { name: 'what the light did' }).click();
+    await expect.poll(() => isSeen(bench().shadowRoot!.querySelector('.answer .verdict')!)).toBe(true);
+  });
+});
+
 test('every strategy can be chosen while it runs', async () => {
   await begin();
   await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();

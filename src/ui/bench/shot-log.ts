@@ -41,6 +41,12 @@ export const verdictView = (shot: LoggedShot) => html`
   <p>${shot.text}</p>
 `;
 
+/** The same in a few words, for narrow windows, where the verdict lies below the pictures. Always of one height. */
+export const toldText = (shot: LoggedShot | undefined) =>
+  shot === undefined
+    ? 'no shot yet'
+    : html`<span class=${shot.isRight ? 'right' : 'wrong'}>${signOf(shot)} ${shot.judgement}</span>, shot ${shot.number}`;
+
 export interface EarlierShots {
   readonly shots: readonly LoggedShot[];
   /** The one that is kept for comparison. */

@@ -3,6 +3,7 @@ import type { Rendering } from '../../workers/play.api.ts';
 import { CAUTION } from '../caution.ts';
 import type { PicturePair } from './picture-pair.ts';
 import type { PlayDesk } from './play-desk.ts';
+import { type LoggedShot, toldText } from './shot-log.ts';
 import type { WandDesk } from './wand-desk.ts';
 
 /** Buttons of the pad that a game can be led with where there is no keyboard. */
@@ -25,10 +26,14 @@ export interface StageParts {
   /** What the game is called. */
   readonly name: string;
   readonly goOn: () => void;
+  /** The latest shot, if it was shot with what is chosen now. */
+  readonly latest: LoggedShot | undefined;
+  /** Bring what is told of it into view. */
+  readonly tell: () => void;
 }
 
 /** Both pictures, or the small one in which everything flashes, and what hand and pad can do. */
-export function stageView({ play, wand, pictures, rendering, name, goOn }: StageParts) {
+export function stageView({ play, wand, pictures, rendering, name, goOn, latest, tell }: StageParts) {
   const isFull = rendering === 'full';
   return html`
     <div
@@ -49,10 +54,14 @@ export function stageView({ play, wand, pictures, rendering, name, goOn }: Stage
             </figure>`
       }
       <figure>
+        <p class="told" aria-hidden="true">${toldText(latest)}</p>
         <bench-picture id="shown" .aim=${wand.aim} .radiusDots=${play.radiusDots} .isSmall=${isFull} .outlines=${pictures.outlines('shown')} @pointerdown=${wand.pointerDown}></bench-picture>
         <figcaption>what the glass shows</figcaption>
       </figure>
     </div>
+    <p class="told">
+      ${toldText(latest)}${latest === undefined ? nothing : html`: <button type="button" class="quiet" @click=${tell}>what the light did</button>`}
+    </p>
     <p class="pad">
       ${
         play.phase === 'paused'
