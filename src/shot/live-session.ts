@@ -6,10 +6,11 @@ import { historyCapacity, LightPath, type LightPathSettings } from '../light/lig
 import { ALL_LINES, type Picture, PictureHistory } from '../picture/picture.ts';
 import type { PortReads, TraceEvent, TraceSink } from '../trace/trace.ts';
 import { msToTicks, PICTURE_WIDTH, type Timing, ticksPerFrame } from '../units/timing.ts';
+import { type CalibrationOutcome, CalibrationWatch, cellOf, placesOf } from './calibration-watch.ts';
 import { type LiveShot, liveLeadTicks } from './cause/live-observation.ts';
 import type { ObservationStart } from './cause/observation.ts';
 import { type ClosedContact, type KeptShot, LiveMoments } from './live-moments.ts';
-import { jamError, type PreparedScenario, requestOf } from './shot.ts';
+import { jamError, mirrorsOf, type PreparedScenario, requestOf } from './shot.ts';
 import type { ShotLanes } from './shot-lanes.ts';
 import { ShotRecording } from './shot-recording.ts';
 import { ShotReplay } from './shot-replay.ts';
@@ -75,6 +76,8 @@ export class LiveSession implements TraceSink, Surroundings {
   #answeredTick = Number.POSITIVE_INFINITY;
   #pulls = 0;
   #outcomes: PullOutcome[] = [];
+  readonly #calibrationWatch: CalibrationWatch;
+  #calibration: CalibrationOutcome | undefined;
 
   /** Errors: PARAM_RANGE, LIGHT_PATH. */
   constructor(prepared: PreparedScenario, aim: Aim) {
@@ -85,6 +88,9 @@ export class LiveSession implements TraceSink, Surroundings {
     this.#history = new PictureHistory(KEPT_PICTURES);
     this.#settings = scenario.lightPath;
     this.#light = this.#newLight(scenario.lightPath);
+    this.#calibrationWatch = new CalibrationWatch(prepared, this.#peek);
+    const said = requestOf(probes);
+    const request = { ...said, writes: [...new Set([...said.writes, ...placesOf(prepared).flatMap(mirrorsOf)])] };
     this.#console = new FastConsole({
       timing,
       image,
@@ -92,7 +98,7 @@ export class LiveSession implements TraceSink, Surroundings {
       surroundings: this,
       history: this.#history,
       trace: this,
-      request: requestOf(probes),
+      request,
       alignment: scenario.alignment,
       hooks: { targetsForNextPicture: () => probes.targets(this.#peek) },
     });
@@ -139,6 +145,11 @@ export class LiveSession implements TraceSink, Surroundings {
   /** Tick up to which the console has run. */
   get tick(): number {
     return this.#console.tick;
+  }
+
+  /** What the program has made of a pull at no target in the frame that was run last: a calibration, for most frames nothing. */
+  get calibration(): CalibrationOutcome | undefined {
+    return this.#calibration;
   }
 
   /** Let the picture go another way from now on; a shot in flight is dropped. Errors: PARAM_RANGE, LIGHT_PATH. */
@@ -198,7 +209,11 @@ export class LiveSession implements TraceSink, Surroundings {
   #beginWatch(watch: ShotWatch): void {
     try {
       watch.begin();
-      if (watch.targetsAtTrigger.some(({ isLive }) => isLive)) return;
+      if (watch.targetsAtTrigger.some(({ isLive }) => isLive)) {
+        this.#calibrationWatch.end();
+        return;
+      }
+      this.#calibrationWatch.begin(this.tick);
     } catch (error) {
       this.#outcomes.push({ kind: 'not judged', error: asRefusal(error) });
     }
@@ -216,6 +231,7 @@ export class LiveSession implements TraceSink, Surroundings {
     const due = Math.min(this.#answeredTick + wait, this.#watch?.deadlineTick ?? Number.POSITIVE_INFINITY);
     if (this.#frameEnd >= due) this.#endWatch();
     this.#moments.frameDone(this.tick);
+    this.#calibration = this.#calibrationWatch.frameDone(this.tick);
     const outcomes = this.#outcomes;
     this.#outcomes = [];
     return outcomes;
@@ -309,6 +325,10 @@ export class LiveSession implements TraceSink, Surroundings {
     if (event.kind === 'vblank') this.#light.bitAt(event.tick);
     if (event.kind === 'jam') throw jamError(event, this.timing);
     if (event.kind === 'port-read') this.#note({ ...event, step: 0, count: 1 });
+    if (event.kind === 'write') {
+      this.#calibrationWatch.write(event.address, event.tick);
+      if (cellOf(event.address) !== this.#prepared.probes.saidAt) return;
+    }
     this.#watch?.put(event);
   }
 

@@ -441,5 +441,5 @@ export const jamError = ({ tick, address, opcode }: Extract<TraceEvent, { kind: 
   });
 
 /** Every address under which the program reaches the same cell. */
-const mirrorsOf = (address: number): number[] =>
+export const mirrorsOf = (address: number): number[] =>
   address < 0x2000 ? [0, 0x800, 0x1000, 0x1800].map((mirror) => (address & 0x7ff) | mirror) : [address];

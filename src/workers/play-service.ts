@@ -13,6 +13,7 @@ import { type PreparedScenario, prepareScenario, type ShotResult } from '../shot
 import type { ShotReplay } from '../shot/shot-replay.ts';
 import { type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
 import { betweenMessages } from './between-messages.ts';
+import { calibrationText } from './calibration-text.ts';
 import { drawingPair, type PictureDrawing } from './picture-drawing.ts';
 import type {
   DrawnPicture,
@@ -77,11 +78,11 @@ export class LivePlay implements PlayService {
   advance({ aim, pulls, buttons, frames, rendering, timeMs }: PlayInput): PlayFrame | Refusal {
     return orRefusal(() => {
       const session = this.#running();
-      const outcomes: PullOutcome[] = [];
+      const outcomes: PlayOutcome[] = [];
       session.holdButtons(1, buttons);
       session.moveAim(aim);
       if (pulls) session.pullTrigger();
-      for (let frame = 0; frame < frames; frame++) outcomes.push(...session.runFrame());
+      for (let frame = 0; frame < frames; frame++) outcomes.push(...this.#runFrame(session));
       for (const picture of session.sentAfter(this.#seen)) {
         this.#seen = picture.index;
         this.#drawings!.sent.look(picture, timeMs);
@@ -89,12 +90,30 @@ export class LivePlay implements PlayService {
       return {
         shown: drawn(this.#drawings!.shown, session.shownPicture, rendering, timeMs),
         sent: drawn(this.#drawings!.sent, session.sentPicture, rendering, timeMs),
-        outcomes: outcomes.map((outcome) => {
-          this.#inquire = () => whyLive(outcome);
-          return this.#outcome(outcome, session.timing);
-        }),
+        outcomes,
       };
     });
+  }
+
+  /** What became of pulls in a frame, in words. */
+  #runFrame(session: LiveSession): PlayOutcome[] {
+    const pulls = session.runFrame().map((outcome) => {
+      this.#inquire = () => whyLive(outcome);
+      return this.#outcome(outcome, session.timing);
+    });
+    const { calibration } = session;
+    if (calibration === undefined) return pulls;
+    this.#latest = null;
+    this.#inquire = undefined;
+    return [
+      ...pulls,
+      {
+        judgement: calibration.kind,
+        isRight: calibration.kind === 'calibrated',
+        text: calibrationText(calibration, this.#symbols, (address) => session.peek(address)),
+        ...UNSEEN,
+      },
+    ];
   }
 
   firstLive(request: PlayRequest): { readonly atMs: number } | Refusal {
@@ -197,15 +216,13 @@ const drawn = (
 const scenarioWith = (document: Record<string, unknown>, lightPath: LightPathSettings): Scenario =>
   checkScenario({ ...document, lightPath });
 
+const UNSEEN = { aim: null, replay: null, lanes: null, marks: [], wires: null } as const;
+
 const refusedOutcome = ({ message, hint }: LatelightError): PlayOutcome => ({
   judgement: 'not judged',
   isRight: false,
   text: `${message}. ${hint}`,
-  aim: null,
-  replay: null,
-  lanes: null,
-  marks: [],
-  wires: null,
+  ...UNSEEN,
 });
 
 function judgedOutcome(
