@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { runCell } from '../../src/sweep/cell-run.ts';
 import { openPlan, type Sweep } from '../../src/sweep/plan.ts';
 import { FIRST_STATE } from '../../src/ui/bench/bench-state.ts';
+import { costMs } from '../../src/ui/lag-map/estimate.ts';
 import { openOnPage } from '../../src/ui/lag-map/opened-plan.ts';
 import type { LoadedProgram } from '../../src/ui/lag-map/plan-choices.ts';
 import { firstValues, formOf, planOf } from '../../src/ui/lag-map/plan-form.ts';
@@ -69,3 +70,31 @@ test('the small sweep of the page gives the bytes on record (Node)', () => {
   const results = Array.from({ length: sweep.cellCount }, (_, cell) => runCell(sweep, cell));
   expect(hashOfCells(results)).toBe(recorded.small);
 });
+
+/**
+ * Runs of the page in Chromium by one worker, on two cores of a shared machine, ms from the first shots that were told to the
+ * end. Ids of strategies, shots at each aim.
+ */
+const MEASURED: readonly (readonly [without: readonly string[], shots: string, ms: number])[] = [
+  [[], '5', 20_922],
+  [[], '1', 13_894],
+  [['calibrated'], '5', 9424],
+  [['calibrated'], '40', 37_951],
+  [['same-frame-tested', 'fixed-delay'], '5', 11_695],
+];
+
+test.each(MEASURED)(
+  'without %j, %s shots at each aim: reckoned is what was measured, to a quarter',
+  (without, shots, ms) => {
+    const first = firstValues(FIRST_STATE, PROGRAMS);
+    const strategies = first.strategies.filter((id) => !without.includes(id));
+    const plan = planOf({ ...first, strategies, shots }, FIRST_STATE, PROGRAMS);
+    const { sweep } = openOnPage(JSON.stringify(plan), PROGRAMS);
+    const reckoned = costMs(
+      sweep,
+      Array.from({ length: sweep.cellCount }, (_, cell) => cell),
+    );
+    expect(reckoned / ms).toBeGreaterThan(0.75);
+    expect(reckoned / ms).toBeLessThan(1.25);
+  },
+);

@@ -1,8 +1,11 @@
 import { sharesStart } from '../../sweep/draws.ts';
 import { prepareCell, type Sweep } from '../../sweep/plan.ts';
 
-/** Of one worker. Measured: Node 20 and Chromium on two cores of a shared machine, Lamplighter; the mean of LCD and tube, which differ by half of it. */
-const COST = { cellMs: 20, shotMs: 9, perSimulatedMs: 0.015 } as const;
+/**
+ * Of one worker. Measured: the page in Chromium on two cores of a shared machine, Lamplighter, without the second or so in which
+ * workers start; the mean of LCD and tube, which differ by half of it. test/page/lag-map.test.ts has the runs.
+ */
+const COST = { cellMs: 10, shotMs: 3.1, perSimulatedMs: 0.0068 } as const;
 
 /** Time that some cells take one worker, at the speed of the machine where the costs were measured. */
 export function costMs(sweep: Sweep, cells: readonly number[]): number {

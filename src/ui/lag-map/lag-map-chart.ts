@@ -8,6 +8,7 @@ import type { MapView } from './map-drawing.ts';
 import { cellAt, cellX, type MapLayout, mapLayout } from './map-layout.ts';
 import { MapPainter, type Sight } from './map-painter.ts';
 import {
+  aimedWords,
   aimWords,
   cellText,
   type KnownRates,
@@ -132,7 +133,7 @@ export class LagMapChart extends LitElement {
       >
         <div class="full"><canvas id="map" aria-hidden="true"></canvas></div>
       </div>
-      <canvas id="legend" role="img" aria-label="Dark blue: no shot is right. Yellow: every shot is right. Dotted: sampled. Upright lines: the rate crosses one half."></canvas>
+      <canvas id="legend" role="img" aria-label="Dark blue: no shot is right. Yellow: every shot is right, be it a hit at a target or rightly none at nothing. Dotted: sampled. Upright lines: the rate crosses one half."></canvas>
       <p class="unseen" aria-live="polite">${this.spoken}</p>
       ${this.#lookedAt()}
     `;
@@ -173,6 +174,7 @@ export class LagMapChart extends LitElement {
             ? `not known yet${cell.known.length === 0 ? '' : `; ${cell.known.length} of ${cell.of} aims are done`}`
             : rateWords(cell.right)
       }${outcomes === '' ? '' : `; ${outcomes}`}</p>
+      ${aimedWords(cell) === '' ? nothing : html`<p class="secondary">Aimed ${aimedWords(cell)}</p>`}
       ${aimWords(cell).length === 0 ? nothing : html`<p class="secondary">${aimWords(cell).join(' · ')}</p>`}
       ${telling === undefined || telling.why === '' ? nothing : html`<p class="secondary">First wrong shot, aim ${telling.result.aim}: ${telling.why}</p>`}
       ${

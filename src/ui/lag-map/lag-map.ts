@@ -142,7 +142,11 @@ export class LagMap extends LitElement {
 
   #size() {
     const { opened, faults } = this.#desk;
-    if (opened !== undefined) return sizeText(opened.sweep, this.#run, this.#costOf(opened));
+    if (opened !== undefined) {
+      // While it runs its own pace is told.
+      const costMs = this.#run.state === 'running' ? 0 : this.#costOf(opened);
+      return sizeText(opened.sweep, this.#run, costMs);
+    }
     return html`<p class="size secondary">${faults.length > 0 ? 'What is marked has to be put right before it can be run.' : ''}</p>`;
   }
 

@@ -33,7 +33,7 @@ export function drawLegend(pen: Pen, width: number, colours: MapColours): void {
 }
 
 function drawScale(pen: Pen, width: number, colours: MapColours): void {
-  pen.text(0, 12, 'right shots', { colour: colours.secondary });
+  pen.text(0, 12, 'right shots, at targets and at nothing', { colour: colours.secondary });
   for (let i = 0; i < SCALE.steps; i++) {
     const place = { x: (i * width) / SCALE.steps, y: 18, width: width / SCALE.steps + 0.5, height: 12 };
     pen.fill(place, hex(rateRgb((i + 0.5) / SCALE.steps)));

@@ -54,7 +54,8 @@ export class MapRun implements ReactiveController {
   #journal: string[] = [];
   #pool: CellPool | undefined;
   #progress: Progress | undefined;
-  #startedMs = 0;
+  /** When the first shots of this run were told; workers take a while to start, and that is no pace. */
+  #firstMs: number | undefined;
   /** What the cells of this run should have taken. */
   #reckonedMs = 0;
   #timer: ReturnType<typeof setTimeout> | undefined;
@@ -140,8 +141,12 @@ export class MapRun implements ReactiveController {
       ofCells: cellCount,
       shots: this.#progress?.done ?? this.results.size * document.n,
       ofShots: cellCount * document.n,
-      leftMs: this.state === 'running' ? this.#progress?.leftMs(performance.now() - this.#startedMs) : undefined,
+      leftMs: this.state === 'running' ? this.#progress?.leftMs(this.#elapsedMs) : undefined,
     };
+  }
+
+  get #elapsedMs(): number {
+    return this.#firstMs === undefined ? 0 : performance.now() - this.#firstMs;
   }
 
   #forget(): void {
@@ -157,7 +162,7 @@ export class MapRun implements ReactiveController {
     this.inProgress = new Map();
     this.#reckonedMs = 0;
     this.#progress = new Progress(cellCount * document.n, this.results.size * document.n);
-    this.#startedMs = performance.now();
+    this.#firstMs = undefined;
     this.#host.requestUpdate();
   }
 
@@ -181,6 +186,7 @@ export class MapRun implements ReactiveController {
       startRunner: () => new PageRunner(PLAN_PATH, files),
       onShots: (cell, done) => {
         if (!isCurrent()) return;
+        this.#firstMs ??= performance.now();
         this.#progress?.cellAt(cell, done);
         this.inProgress = new Map(this.inProgress).set(cell, done / n);
         this.#updateSoon();
@@ -204,7 +210,7 @@ export class MapRun implements ReactiveController {
     this.inProgress = inProgress;
     this.#progress?.cellDone(result.cell, sweep.document.n);
     this.#reckonedMs += costMs(sweep, [result.cell]);
-    this.speed = ((performance.now() - this.#startedMs) * this.jobs) / this.#reckonedMs;
+    if (this.#elapsedMs > 0) this.speed = (this.#elapsedMs * this.jobs) / this.#reckonedMs;
     this.#updateSoon();
   }
 

@@ -3,6 +3,7 @@ import type { CellResult } from '../../sweep/cell-run.ts';
 import { AS_SCENARIO, type AxisEntries, cellCount, cellPlace } from '../../sweep/cells.ts';
 import { wilsonInterval } from '../../sweep/statistics/wilson.ts';
 import {
+  aimedWords,
   aimWords,
   cellText,
   edgesOf,
@@ -84,9 +85,18 @@ describe('a cell', () => {
   test('says place, shots, rate, interval and what was not right', () => {
     const rates = knownRates([result(PLAN[0]!, 'h8m2'), result(PLAN[1]!, 'h9dm')].map((one) => one));
     expect(cellText(TABLE, rates, 1, 2)).toBe(
-      'same frame, LCD, 40 ms late: right 17 of 21 shots, 81.0 %, 95 % interval 60.0 % to 92.3 %, sampled. Not right: 3 × miss, 1 × no decision.',
+      'same frame, LCD, 40 ms late: right 17 of 21 shots, 81.0 %, 95 % interval 60.0 % to 92.3 %, sampled. Aimed at targets 17 of 21 hit. Not right: 3 × miss, 1 × no decision.',
     );
     expect(aimWords(mapCell(PLAN, rates))).toEqual(['left: right 8 of 10', 'right: right 9 of 11']);
+  });
+
+  test('says how many shots were aimed at targets and how many at nothing, where none is right', () => {
+    const rates = knownRates([result(PLAN[0]!, 'h6m2de'), result(PLAN[1]!, 'n7fDe')]);
+    expect(aimedWords(mapCell(PLAN, rates))).toBe('at targets 6 of 9 hit, at nothing 7 of 9 rightly none');
+    expect(cellText(TABLE, rates, 1, 2)).toContain('right 13 of 18 shots');
+    const empty = knownRates(PLAN.map((cell) => result(cell, 'n10')));
+    expect(cellText(TABLE, empty, 1, 2)).toContain(' Aimed at nothing 20 of 20 rightly none.');
+    expect(aimedWords(mapCell(PLAN, knownRates(PLAN.map((cell) => result(cell, 'e10')))))).toBe('');
   });
 
   test('in which only edges were shot has no rate, and says so', () => {

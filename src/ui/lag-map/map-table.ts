@@ -9,7 +9,7 @@ import {
   cellPlace,
   isSwept,
 } from '../../sweep/cells.ts';
-import { OUTCOME_NAMES, OUTCOMES } from '../../sweep/outcome.ts';
+import { OUTCOME_NAMES, OUTCOMES, type Outcome } from '../../sweep/outcome.ts';
 import { type CellRates, type Rate, ratesOf } from '../../sweep/report/rates.ts';
 import { wilsonInterval } from '../../sweep/statistics/wilson.ts';
 
@@ -143,6 +143,25 @@ export function rateWords({ events, n, rate, interval }: Rate): string {
   return `right ${events} of ${n} shots, ${percent(rate)}, 95 % interval ${percent(interval.low)} to ${percent(interval.high)}`;
 }
 
+/** Outcomes of shots at targets, and of those at nothing; an edge is neither. */
+const AT_TARGET: readonly Outcome[] = ['h', 'm', 'w', 'd', 'j'];
+const AT_NOTHING: readonly Outcome[] = ['n', 'f', 'D', 'J'];
+
+/** What the shots that count were aimed at, for a shot at nothing is right when the program says none. */
+export function aimedWords({ known, right }: MapCell): string {
+  if (right?.rate == null) return '';
+  const sum = (outcomes: readonly Outcome[]): number =>
+    known.reduce((total, { counts }) => total + outcomes.reduce((part, outcome) => part + counts[outcome], 0), 0);
+  const parts = [
+    [AT_TARGET, 'h', 'at targets', 'hit'],
+    [AT_NOTHING, 'n', 'at nothing', 'rightly none'],
+  ] as const;
+  return parts
+    .filter(([outcomes]) => sum(outcomes) > 0)
+    .map(([outcomes, good, where, name]) => `${where} ${sum([good])} of ${sum(outcomes)} ${name}`)
+    .join(', ');
+}
+
 /** What came of the shots of a cell that were not right. */
 export function outcomeWords({ known }: MapCell): string {
   const counts = OUTCOMES.filter((outcome) => !'hn'.includes(outcome)).flatMap((outcome) => {
@@ -162,7 +181,8 @@ export function cellText(table: MapTable, rates: KnownRates, row: number, column
   if (cell.right === undefined)
     return `${place}: not known yet${cell.known.length === 0 ? '' : `, ${cell.known.length} of ${cell.of} aims done`}.`;
   const outcomes = outcomeWords(cell);
-  return `${place}: ${rateWords(cell.right)}, sampled.${outcomes === '' ? '' : ` Not right: ${outcomes}.`}`;
+  const aimed = aimedWords(cell);
+  return `${place}: ${rateWords(cell.right)}, sampled.${aimed === '' ? '' : ` Aimed ${aimed}.`}${outcomes === '' ? '' : ` Not right: ${outcomes}.`}`;
 }
 
 /** A cell by aim, where there is more than one. */

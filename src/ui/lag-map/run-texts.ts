@@ -8,9 +8,11 @@ export function sizeText(sweep: Sweep, run: MapRun, costMs: number) {
   const { cellCount, entries, document } = sweep;
   const missing = run.missing(sweep).length;
   const cells = cellCount / entries.aim.length;
+  const aims = entries.aim.length;
+  const inPlan = aims === 1 ? '' : ` With ${aims} aims each they are ${counted(cellCount, 'cell')} of the plan:`;
   const known = (cellCount - missing) * document.n;
   return html`<p class="size">
-    ${counted(cells, 'cell')} on the map (${counted(cells / entries.delayMs.length, 'row')}, ${counted(entries.delayMs.length, 'delay')}),
+    ${counted(cells, 'cell')} on the map (${counted(cells / entries.delayMs.length, 'row')}, ${counted(entries.delayMs.length, 'delay')})${inPlan === '' ? ',' : `.${inPlan}`}
     ${counted(cellCount * document.n, 'shot')}${known === 0 ? '' : html`, ${known} of them known`}.
     <span class="secondary">${run.state === 'running' ? '' : missing === 0 ? 'Everything is known.' : guessText(run, missing, costMs)}</span>
   </p>`;
