@@ -6,7 +6,7 @@ import type { Refusal } from './refusal.ts';
 
 export type { Change } from '../shot/cause/intervention.ts';
 export type { LightPathSettings } from '../shot/light-path-settings.ts';
-export { nextFrameMs, nextScanlineMs, placeAt, type ShotClock, tickOfMs } from '../shot/shot-clock.ts';
+export { msOfTick, nextFrameMs, nextScanlineMs, placeAt, type ShotClock, tickOfMs } from '../shot/shot-clock.ts';
 export type { LanesDetail, ShotLanes, Stretch } from '../shot/shot-lanes.ts';
 export type { WireTraces } from '../shot/station-traces.ts';
 

@@ -1,3 +1,4 @@
+import type { ShotLanes, Stretch } from '../../workers/play.api.ts';
 import type { Span } from '../time-scale.ts';
 import { type Pen, type Place, textWidth } from './pen.ts';
 import type { Lane } from './ruler-layout.ts';
@@ -6,6 +7,8 @@ import { missedBy, type RulerView, xIn } from './ruler-view.ts';
 const NOT_LOOKING = 'not looking';
 /** A look is drawn at least this wide, px. */
 const READ_WIDTH = 1.75;
+/** The point on reads that saw light, px; it begins a little above the lane. */
+const POINT = { half: 5, height: 5 } as const;
 /** Reads closer than this are drawn as one bar, px. */
 const CLOSE_PX = 3;
 
@@ -24,7 +27,7 @@ export function drawLooking(pen: Pen, { place }: Lane, { lanes, span, colours }:
     from = Math.max(from, xIn(place, span, toMs));
   }
   hatch(from, end);
-  const runs = readRuns(place, lanes.reads, span);
+  const runs = readRuns(place, lanes, span);
   for (const [i, { left }] of [...runs, { left: end }].entries()) {
     drawWords(pen, place, Math.max(place.x, runs[i - 1]?.right ?? place.x), left, colours);
   }
@@ -43,31 +46,56 @@ function drawWords(pen: Pen, place: Place, left: number, right: number, colours:
   pen.text(middle, place.y + 12, NOT_LOOKING, { colour: colours.secondary, anchor: 'middle', isItalic: true });
 }
 
-interface ReadRun {
+export interface ReadRun {
   readonly left: number;
   right: number;
+  /** They saw light; of those within a pixel, one did. */
+  isLit: boolean;
 }
 
-/** Reads in pixels; those that nobody could tell apart are one run. */
-function readRuns(place: Place, reads: Float64Array, span: Span): ReadRun[] {
+/** Reads in pixels; those that nobody could tell apart, and that saw the same, are one run. */
+export function readRuns(place: Place, { reads, lit }: Pick<ShotLanes, 'reads' | 'lit'>, span: Span): ReadRun[] {
   const runs: ReadRun[] = [];
+  const saw = litReader(lit);
   for (let at = firstAtOrAfter(reads, span.fromMs); at < reads.length && reads[at]! <= span.toMs; at++) {
     const x = xIn(place, span, reads[at]!);
+    const isLit = saw(reads[at]!);
     const last = runs[runs.length - 1];
-    if (last !== undefined && x - last.right < CLOSE_PX) last.right = x;
-    else runs.push({ left: x, right: x });
+    if (last === undefined || x - last.right >= CLOSE_PX) runs.push({ left: x, right: x, isLit });
+    else if (last.isLit === isLit) last.right = x;
+    else if (x - last.left >= 1) runs.push({ left: x, right: x, isLit });
+    else Object.assign(last, { right: x, isLit: true });
   }
   return runs;
 }
 
-/** Reads behind the decision are lower: nobody waits for them. */
-function drawRun(pen: Pen, place: Place, { left, right }: ReadRun, isLate: boolean, colours: Colours): void {
+/** Whether the bit is lit at each of some ascending times. */
+export function litReader(lit: readonly Stretch[]): (ms: number) => boolean {
+  let row = 0;
+  return (ms) => {
+    while (row < lit.length && lit[row]!.toMs <= ms) row++;
+    return row < lit.length && lit[row]!.fromMs <= ms;
+  };
+}
+
+/**
+ * Reads behind the decision are lower: nobody waits for them. Those that saw light have another colour and end in a
+ * point.
+ */
+function drawRun(pen: Pen, place: Place, run: ReadRun, isLate: boolean, colours: Colours): void {
+  const { left, right } = run;
+  const bar = { x: left - READ_WIDTH / 2, width: right - left + READ_WIDTH };
+  if (run.isLit) {
+    const top = place.y + (isLate ? place.height / 2 : POINT.height);
+    pen.fill({ ...bar, y: top, height: place.y + place.height - top }, colours.light);
+    const middle = (left + right) / 2;
+    pen.shape([middle - POINT.half, top, middle, top - POINT.height - 3, middle + POINT.half, top], colours.light, 0);
+    return;
+  }
   const isSingle = right === left;
   const height = isLate ? place.height / 2 : isSingle ? place.height - 2 : place.height - 6;
-  const x = left - READ_WIDTH / 2;
   const y = place.y + (place.height - height) / 2;
-  const colour = isSingle && !isLate ? colours.ink : colours.secondary;
-  pen.fill({ x, y, width: right - left + READ_WIDTH, height }, colour);
+  pen.fill({ ...bar, y, height }, isSingle && !isLate ? colours.ink : colours.secondary);
 }
 
 /** Place of the first of these ascending times that is not before `ms`. */

@@ -14,7 +14,7 @@ export async function rulerFile(kind: SavedKind, layout: RulerLayout, view: Rule
     case 'SVG':
       return new Blob([rulerSvg(layout, view)], { type: 'image/svg+xml' });
     case 'CSV':
-      return new Blob([lanesCsv(view.lanes)], { type: 'text/csv' });
+      return new Blob([lanesCsv(view.lanes, view.marks)], { type: 'text/csv' });
     case 'VCD':
       return new Blob([lanesVcd(view.lanes)], { type: 'text/plain' });
     case 'PNG': {

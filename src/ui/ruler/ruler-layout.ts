@@ -9,7 +9,7 @@ const LANES: readonly { readonly id: LaneId; readonly name: string; readonly hei
   { id: 'light', name: 'light at the spot', height: 36 },
   { id: 'sensor', name: 'sensor · threshold', height: 40 },
   { id: 'bit', name: 'light bit', height: 16 },
-  { id: 'reads', name: 'reads', height: 16 },
+  { id: 'reads', name: 'reads · ▲ saw light', height: 16 },
   { id: 'says', name: 'program says', height: 20 },
 ];
 
