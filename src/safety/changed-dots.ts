@@ -1,6 +1,10 @@
+import { FINE_PX } from './flash-profile.ts';
+
 /** Edge of a cell, dots. */
 const CELL = 8;
 const DOTS = CELL * CELL;
+/** Largest squares of a fine pattern that are told from coarser ones, dots. Our choice: windows of two of them are a cell. */
+const MOST_FINE = CELL / 2;
 
 /**
  * Which dots of each cell of 8 dots differ from the picture before: a bit a dot, lines 0 to 3 of a cell in its first word.
@@ -48,10 +52,11 @@ export class ChangedDots {
 
 /**
  * The part of a cell that flashed, of 64, where these dots of it changed. Where they lie together, as at the edge of a box,
- * it is theirs. Where they are scattered, the eye takes their mean for the whole cell, and all of it did. Scattered are dots
- * with more borders to others than there are of them: our choice, right for squares of two dots and more beside an edge.
+ * it is theirs. Where they are scattered, or lines as fine as `fineDots`, the eye takes their mean for the whole cell, and all
+ * of it did. What is scattered has more borders to other dots than dots; lines have a border for every `fineDots` of them.
+ * Our choice, right for squares of two dots and more beside an edge.
  */
-export function changedPart(low: number, high: number): number {
+export function changedPart(low: number, high: number, fineDots: number): number {
   const dots = bitsOf(low) + bitsOf(high);
   if (dots === 0 || dots === DOTS) return DOTS;
   const beside = bitsOf((low ^ (low >>> 1)) & 0x7f7f7f7f) + bitsOf((high ^ (high >>> 1)) & 0x7f7f7f7f);
@@ -59,7 +64,16 @@ export function changedPart(low: number, high: number): number {
     bitsOf((low ^ (low >>> CELL)) & 0xffffff) +
     bitsOf((high ^ (high >>> CELL)) & 0xffffff) +
     bitsOf(((low >>> 24) ^ high) & 0xff);
-  return beside + below > dots ? DOTS : dots;
+  const borders = beside + below;
+  return borders > dots || (fineDots > 1 && borders * fineDots >= dots) ? DOTS : dots;
+}
+
+/** Squares of so many dots at most are finer than 0.1 degree at this size. Source: WCAG 2.2, "general flash and red flash thresholds". */
+export function fineDotsAt({ scale, pixelAspect }: { readonly scale: number; readonly pixelAspect: number }): number {
+  const dotPx = scale * Math.max(1, pixelAspect);
+  let dots = 0;
+  while ((dots + 1) * dotPx < FINE_PX && dots < MOST_FINE) dots++;
+  return dots;
 }
 
 function bitsOf(word: number): number {

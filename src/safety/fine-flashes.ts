@@ -1,5 +1,6 @@
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
 import { BlockArea, type BlockGrid } from './block-area.ts';
+import { fineDotsAt } from './changed-dots.ts';
 import { type DotSwings, LevelDots } from './dot-swings.ts';
 import { changedArea, type FieldChanges, FieldCount, type FieldFound } from './field-count.ts';
 import { FineBalance } from './fine-balance.ts';
@@ -22,17 +23,10 @@ import { RedDots, redCodesOf } from './red-dots.ts';
 const CELL = 8;
 const SLACK = 1e-9;
 const NONE = new Int32Array(0);
-/** Largest squares of a fine pattern that are told from coarser ones, dots. Our choice: windows of two of them are a cell. */
-const MOST_FINE = CELL / 2;
 const PICTURE = { width: PICTURE_WIDTH, height: PICTURE_HEIGHT };
 
 /** A fine pattern has squares of so many dots at most to be left out; 0 = none is fine enough. */
-function fineDotsOf({ finePx }: FlashProfile, { scale, pixelAspect }: ShownSize): number {
-  const dotPx = scale * Math.max(1, pixelAspect);
-  let dots = 0;
-  while ((dots + 1) * dotPx < finePx && dots < MOST_FINE) dots++;
-  return dots;
-}
+const fineDotsOf = ({ finePx }: FlashProfile, size: ShownSize): number => (finePx === 0 ? 0 : fineDotsAt(size));
 
 /** How dots are followed for one kind of flash, and by what fine patterns of it are told. */
 interface DotRule {

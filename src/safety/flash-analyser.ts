@@ -1,7 +1,7 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
 import { BlockArea, type BlockGrid, type BlockPlace } from './block-area.ts';
-import { changedPart } from './changed-dots.ts';
+import { changedPart, fineDotsAt } from './changed-dots.ts';
 import { changedArea, FieldCount, type FieldFound } from './field-count.ts';
 import { olderRedLevel, relativeLuminance } from './flash-colour.ts';
 import { FAILING_CHANGES, type FlashProfile, isLarge, type RedTest } from './flash-profile.ts';
@@ -106,7 +106,7 @@ export class FlashAnalyser {
     this.#counters =
       counters ??
       followersOf(options.profile, cells).map(
-        (follower) => new KindCounter(follower, options.profile, cells, this.#area.positions),
+        (follower) => new KindCounter(follower, options, cells, this.#area.positions),
       );
   }
 
@@ -255,7 +255,9 @@ const NOTHING: FieldFound = { changes: 0, frame: 0, timeS: 0, position: 0, share
 /** Counts the changes of one kind at every place and in every field. */
 class KindCounter {
   readonly follower: Follower;
+  readonly #options: FlashAnalyserOptions;
   readonly #profile: FlashProfile;
+  readonly #fineDots: number;
   #atPlaces: RecentChanges;
   #inFields: FieldCount;
   /** Dots that changed since a cell's latest change, as `ChangedDots` has them; empty where it is not known. */
@@ -269,9 +271,12 @@ class KindCounter {
   /** The largest count that a large enough share had when it was looked at last. */
   #placeNow = 0;
 
-  constructor(follower: Follower, profile: FlashProfile, cells: number, positions: number) {
+  constructor(follower: Follower, options: FlashAnalyserOptions, cells: number, positions: number) {
+    const { profile, size } = options;
     this.follower = follower;
+    this.#options = options;
     this.#profile = profile;
+    this.#fineDots = fineDotsAt(size);
     this.#atPlaces = new RecentChanges(cells);
     this.#inFields = new FieldCount(positions, profile);
     this.#counts = new Uint8Array(cells);
@@ -314,7 +319,7 @@ class KindCounter {
 
   #takePart(cell: number): number {
     if (this.#since.length === 0) return WHOLE;
-    const part = changedPart(this.#since[2 * cell]!, this.#since[2 * cell + 1]!);
+    const part = changedPart(this.#since[2 * cell]!, this.#since[2 * cell + 1]!, this.#fineDots);
     this.#since.fill(0, 2 * cell, 2 * cell + 2);
     return part;
   }
@@ -365,7 +370,7 @@ class KindCounter {
   }
 
   copy(): KindCounter {
-    const copy = new KindCounter(this.follower.copy(), this.#profile, 0, 0);
+    const copy = new KindCounter(this.follower.copy(), this.#options, 0, 0);
     copy.#atPlaces = this.#atPlaces.copy();
     copy.#inFields = this.#inFields.copy();
     copy.#since = this.#since.slice();

@@ -91,6 +91,20 @@ describe('a verdict does not depend on where the cells of 8 dots lie', () => {
   });
 });
 
+// Source: WCAG 2.2, exception for patterns finer than 0.1 degree (3.41 pixels, G176): the eye takes their mean.
+test.each([
+  [1.1875, false],
+  [1.5, false],
+  [4, true],
+])('lines of 2 dots that flash in every 8, a quarter of the picture, at %f pixels a dot', (scale, passes) => {
+  const lines = (isLit: boolean, first: number) =>
+    filled((_, y) => (isLit && (y + first) % 8 < 2 && y % 64 < 56 ? WHITE : BLACK));
+  for (const first of [0, 3, 7]) {
+    const frames = Array.from({ length: 60 }, (_, k) => lines(k % 2 === 0, first));
+    expect(countsOf(frames, scale)).toMatchObject({ passes });
+  }
+});
+
 describe('the proposed guidelines of 2024', () => {
   const size = { scale: 3, pixelAspect: 1 };
   const grey = (level: number, count = 1): Float64Array[] =>
