@@ -4,6 +4,8 @@ import { LatelightError } from '../errors/latelight-error.ts';
 export interface Symbols extends ReadonlyMap<string, number> {
   /** Names that the file has with several values, and these; nobody can tell which is meant. */
   readonly ambiguous?: ReadonlyMap<string, readonly number[]>;
+  /** Some of them come from a file, not all from a scenario. */
+  readonly hasFile?: boolean;
 }
 
 /**

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { compileExpression } from './expression.ts';
-import { parseSymbols } from './symbol-file.ts';
+import { parseSymbols, unknownName } from './symbol-file.ts';
 
 const SMALL = readFileSync('test/assembler/corpus/small.dbg', 'utf8');
 const TWICE = 'al 0081CC .done\nal 008078 .done\nal 000010 .said\nal FFFFFD00 .low\nal FFFFFFFFFFFFFFFF .minus\n';
@@ -54,11 +54,29 @@ describe('a name that has no value', () => {
     ],
     [
       'siad + 1',
-      'the expression "siad + 1" names "siad", which is not known; expected a symbol of the program or "i" > Did you mean "said"?',
+      'the expression "siad + 1" names "siad", which is not known; expected a symbol of the program or "i" > Did you mean "said"? The names there are: said, low, minus.',
     ],
     [
       'nothing',
-      'the expression "nothing" names "nothing", which is not known; expected a symbol of the program or "i" > Give the label file that belongs to the image (assembled with ca65 -g), or add the name under "symbols".',
+      'the expression "nothing" names "nothing", which is not known; expected a symbol of the program or "i" > The names there are: low, minus, said. Write one of them, give the file that the assembler made with this image, or add the name under "symbols".',
     ],
   ])('%s', (text, expected) => expect(compile(text)).toBe(expected));
+
+  const hintOf = (name: string, ...given: Parameters<typeof parseSymbols>): string =>
+    unknownName(name, name, parseSymbols(...given)).hint;
+  const NO_FILE =
+    'Give the label file that belongs to the image (assembled with ca65 -g), or add the name under "symbols".';
+
+  it('asks for the label file only where there is none', () => {
+    expect(hintOf('lamp', undefined)).toBe(NO_FILE);
+    expect(hintOf('lamp', undefined, { own: { moth: 5 } })).toBe(`The names there are: moth. ${NO_FILE}`);
+    expect(hintOf('lamp', 'al 000010 .moth')).not.toContain('Give the label file');
+  });
+
+  it('tells six of many names, those spelt most like it first, and none of cheap local ones', () => {
+    const names = ['targetX', 'targetY', 'verdict', 'boxX', 'boxY', 'main', 'reset', '@loop'];
+    const text = names.map((name, i) => `al 00C00${i} .${name}`).join('\n');
+    expect(hintOf('lampX', text)).toMatch(/^The names there are: boxX, (\w+, ){4}\w+ and 1 more\. Write one of them/);
+    expect(hintOf('targetZ', text)).toMatch(/^Did you mean "targetX"\? The names there are: targetX, targetY, /);
+  });
 });
