@@ -10,6 +10,9 @@ export const PLAY_STYLES = css`
   }
   .stage { flex: 1 1 20rem; min-width: 0; }
   .side { flex: 0 1 19rem; min-width: 0; display: grid; gap: 1rem; }
+  /* Under the pictures it has their whole width; beside them what they leave. */
+  @media (max-width: 700px) { .side { flex: 1 1 100%; } }
+  @media (min-width: 1180px) { .side { flex-basis: 24rem; } }
   .settings { display: grid; gap: 0.9rem; }
   .side .answer p { margin: 0.35rem 0; }
   .side .verdict { margin: 0; }

@@ -282,3 +282,47 @@ test('a stage that was just added stands in its form with its own model', async 
   await page.getByRole('button', { name: 'Add a pure delay behind it' }).click();
   await expect.poll(model).toBe('pure-delay');
 });
+
+describe('settings and the way of the light', () => {
+  const bench = () => document.querySelector('latelight-play')!;
+  const boxOf = (selector: string) => bench().shadowRoot!.querySelector(selector)!.getBoundingClientRect();
+
+  test.each([320, 390, 640])('at %i pixels the settings are as wide as the stage above them', async (width) => {
+    await page.viewport(width, 844);
+    await expect.poll(() => boxOf('.settings').width).toBeCloseTo(boxOf('.stage').width, 0);
+    expect(boxOf('.settings').left).toBeCloseTo(boxOf('.stage').left, 0);
+    expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
+  });
+
+  test('at 1280 and at 1180 they have room for long names, and both pictures still stand side by side', async () => {
+    document.querySelector<HTMLElement>('main')!.style.maxWidth = '72rem';
+    await begin();
+    await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();
+    for (const width of [1280, 1180]) {
+      await page.viewport(width, 900);
+      await expect.poll(() => boxOf('.settings select').width).toBeGreaterThan(330);
+      const [sent, shown] = [boxOf('#sent'), boxOf('#shown')];
+      expect(shown.top).toBe(sent.top);
+      expect(boxOf('.settings').left).toBeGreaterThan(shown.right);
+    }
+  });
+
+  test('before the first shot the plots of the stations say that nothing is drawn; after it they are drawn', async () => {
+    await page.viewport(1280, 900);
+    const way = () => bench().shadowRoot!.querySelector('lights-way')!.shadowRoot!;
+    const plots = () => [...way().querySelectorAll('svg')];
+    const isDrawn = () => plots().map((plot) => getComputedStyle(plot.querySelector('path')!).display !== 'none');
+    await expect.element(page.getByText(/^Nothing is drawn yet: pull the trigger/)).toBeVisible();
+    expect(isDrawn().some(Boolean)).toBe(false);
+    const { height } = way().host.getBoundingClientRect();
+    await page.getByRole('button', { name: /^Shoot once/ }).click();
+    await expect
+      .element(page.getByText(/^Every station shows what it did to the flash/), { timeout: 30_000 })
+      .toBeVisible();
+    expect(isDrawn().every(Boolean)).toBe(true);
+    for (const plot of plots()) expect(plot.getBoundingClientRect().height).toBeGreaterThanOrEqual(36);
+    expect(way().host.getBoundingClientRect().height).toBe(height);
+    await expect.element(page.getByText(/two fingers, \+ and − zoom/)).toBeVisible();
+    expect(await violations()).toEqual([]);
+  });
+});

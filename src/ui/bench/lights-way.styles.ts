@@ -10,7 +10,7 @@ export const LIGHTS_WAY_STYLES = css`
   }
   li.lit::before { border-color: var(--light); }
   li.read::before { border-color: var(--sensor); }
-  li:last-child::before { right: auto; width: 62px; }
+  li:last-child::before { right: auto; width: 92px; }
   button.station {
     all: unset; box-sizing: border-box; width: 100%; cursor: pointer; display: grid; justify-items: start; gap: 0.1rem;
     padding: 0 0.5rem 0.4rem 0; position: relative; min-height: 44px;
@@ -24,11 +24,14 @@ export const LIGHTS_WAY_STYLES = css`
   }
   [aria-expanded='true'] .dot { background: var(--light); border-color: var(--light); }
   [aria-expanded='true'] .title { color: var(--light); }
-  svg { width: 46px; height: 22px; margin-left: 5px; background: var(--ground); padding: 0 3px; overflow: visible; }
+  svg { width: 76px; height: 36px; margin-left: 5px; background: var(--ground); padding: 0 3px; overflow: visible; }
+  svg.empty { outline: 1px dashed var(--border); outline-offset: -2px; }
+  svg.empty path { display: none; }
   svg path { fill: none; stroke: var(--secondary); stroke-width: 1.5px; }
   li.lit svg path { stroke: var(--light); }
   li.read svg path { stroke: var(--sensor); }
   .title { font-weight: 600; }
+  .note { color: var(--secondary); font-size: 13px; margin: 0 0 0.4rem; }
   .facts { color: var(--secondary); font-size: 13px; overflow-wrap: anywhere; }
   .plug { display: flex; flex-wrap: wrap; gap: 0.6rem; }
   .plug p { margin: 0; flex-basis: 100%; max-width: 46rem; }

@@ -86,6 +86,11 @@ export class LightsWay extends LitElement {
       <ol aria-label="The way of the light, from the console to the light bit">
         ${stations.map((station, i) => this.#station(station, i, stations.length))}
       </ol>
+      <p class="note">${
+        this.plots === undefined
+          ? 'Nothing is drawn yet: pull the trigger, and every station shows what it does to the flash.'
+          : 'Every station shows what it did to the flash of the latest shot.'
+      }</p>
       ${chosen === undefined ? nothing : html`<div class="form" id="form">${this.#form(chosen)}</div>`}
     `;
   }
@@ -108,7 +113,7 @@ export class LightsWay extends LitElement {
     const inside = html`
       <span class="head">
         <span class="dot"></span>
-        ${svg`<svg viewBox="0 -1 ${PLOT.width} ${PLOT.height + 2}" aria-hidden="true"><path d=${this.plots?.[i] ?? `M0 ${PLOT.height}H${PLOT.width}`}></path></svg>`}
+        ${svg`<svg class=${this.plots === undefined ? 'empty' : 'drawn'} viewBox="0 -1 ${PLOT.width} ${PLOT.height + 2}" aria-hidden="true"><path d=${this.plots?.[i] ?? `M0 ${PLOT.height}H${PLOT.width}`}></path></svg>`}
       </span>
       <span class="title">${title}</span>
       <span class="facts">${facts}</span>

@@ -47,7 +47,7 @@ export const controls = (isHeld: boolean, act: Act, save: Save) => html`
     <slot name="note"></slot>
   </div>
   <div class="row">
-    <span id="hint">Wheel, + and − zoom; dragging moves; 0 shows all; arrows move the cursor, with Shift to the next edge.</span>
+    <span id="hint">Wheel, two fingers, + and − zoom; dragging moves; 0 shows all; arrows move the cursor, with Shift to the next edge.</span>
     <span class="spring"></span>
     ${saveButtons(save)}
   </div>
