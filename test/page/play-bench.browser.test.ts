@@ -261,6 +261,37 @@ describe('on a phone the verdict of a pull is seen where the finger is', () => {
   });
 });
 
+test('a calibration pull is told at the glass, in the verdict and, after the next shot, in the list', async () => {
+  await page.viewport(390, 844);
+  const bench = document.querySelector('latelight-play')!;
+  const frames = () => Number(bench.dataset['frames'] ?? 0);
+  const run = async (count: number) => {
+    const from = frames();
+    await expect.poll(frames, { timeout: 60_000 }).toBeGreaterThan(from + count);
+  };
+  const pull = (x: number, y: number) => {
+    const shown = bench.shadowRoot!.querySelector('#shown')!;
+    const { left, top, width, height } = shown.getBoundingClientRect();
+    const at = { clientX: left + (x / 256) * width, clientY: top + (y / 240) * height };
+    shown.dispatchEvent(new PointerEvent('pointerdown', { ...at, button: 0 }));
+  };
+  const verdict = page.getByRole('status');
+  await page.getByRole('combobox', { name: /^strategy/ }).selectOptions('calibrated');
+  await begin();
+  await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();
+  await page.getByRole('button', { name: 'Select' }).click();
+  await run(120);
+  pull(128, 120);
+  await expect
+    .element(verdict, { timeout: 30_000 })
+    .toHaveTextContent(/✓ calibrated.*The program has found a delay of [\d.]+ ms/);
+  await expect.element(page.getByText(/✓ calibrated, pull 1: what came of it/)).toBeVisible();
+  await run(180);
+  pull(52, 36);
+  await expect.element(page.getByText(/✓ hit, shot 2: what the light did/), { timeout: 30_000 }).toBeVisible();
+  await expect.element(page.getByRole('listitem').filter({ hasText: 'The program has found a delay' })).toBeVisible();
+});
+
 test('every strategy can be chosen while it runs', async () => {
   await begin();
   await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();

@@ -45,7 +45,7 @@ export const verdictView = (shot: LoggedShot) => html`
 export const toldText = (shot: LoggedShot | undefined) =>
   shot === undefined
     ? 'no shot yet'
-    : html`<span class=${shot.isRight ? 'right' : 'wrong'}>${signOf(shot)} ${shot.judgement}</span>, shot ${shot.number}`;
+    : html`<span class=${shot.isRight ? 'right' : 'wrong'}>${signOf(shot)} ${shot.judgement}</span>, ${shot.lanes === null ? 'pull' : 'shot'} ${shot.number}`;
 
 export interface EarlierShots {
   readonly shots: readonly LoggedShot[];

@@ -60,7 +60,7 @@ export function stageView({ play, wand, pictures, rendering, name, goOn, latest,
       </figure>
     </div>
     <p class="told">
-      ${toldText(latest)}${latest === undefined ? nothing : html`: <button type="button" class="quiet" @click=${tell}>what the light did</button>`}
+      ${toldText(latest)}${latest === undefined ? nothing : html`: <button type="button" class="quiet" @click=${tell}>${latest.lanes === null ? 'what came of it' : 'what the light did'}</button>`}
     </p>
     <p class="pad">
       ${
