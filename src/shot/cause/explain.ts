@@ -7,6 +7,7 @@ import { INTERVENTIONS } from './index.ts';
 import type { Finding, Intervention, IsRight } from './intervention.ts';
 import { type Observation, observeShot } from './observation.ts';
 import { firstWorld, observeAgain, runAgain } from './rerun.ts';
+import { NO_RETOUCH } from './retouched-history.ts';
 import { atOnce, type Stepwise } from './stepwise.ts';
 import type { World } from './world.ts';
 
@@ -132,8 +133,8 @@ function* pairBehind({ first, interventions, candidates, world, isRight }: Searc
   for (const a of candidates) {
     const withA = a.apply(world, first);
     yield;
-    // Pictures that are not the program's show nothing of what it did.
-    if (withA.retouch !== world.retouch) continue;
+    // Pictures that are not the program's show nothing of what it did; sprites that it put there do.
+    if (isBlackened(withA)) continue;
     const second = observedAgain(first, withA);
     if (second === undefined) continue;
     for (const b of interventions) {
@@ -145,6 +146,9 @@ function* pairBehind({ first, interventions, candidates, world, isRight }: Searc
   }
   return undefined;
 }
+
+const isBlackened = ({ retouch: { blackUntil, blackFrom } }: World): boolean =>
+  blackUntil !== NO_RETOUCH.blackUntil || blackFrom !== NO_RETOUCH.blackFrom;
 
 /**
  * Both findings of a pair, with limits that hold together: that of the first is found with the second put right wholly, that
