@@ -83,6 +83,22 @@ describe('between frames', () => {
     expect(judgements([...first, ...run(session, 30)])).toEqual(['rightly none', 'hit']);
   });
 
+  test.each([
+    ['tube', { stages: [], panel: { kind: 'beam-tube' } }, 'hit'],
+    ['late LCD', LATE_LCD, 'miss'],
+  ])('%s: the wand lies beside the picture for 20 s, then comes back', (_name, lightPath, judgement) => {
+    const session = new LiveSession(firstLight({ lightPath }), { x: -16, y: 118.9 });
+    for (let k = 0; k < 10; k++) {
+      run(session, 110);
+      session.pullTrigger();
+      expect(judgements(run(session, 20))).toEqual(['rightly none']);
+    }
+    session.moveAim(ON_LAMP);
+    run(session, 4);
+    session.pullTrigger();
+    expect(judgements(run(session, 30))).toEqual([judgement]);
+  });
+
   test('another light path: a hit on the tube is a miss on a late LCD, and a hit again on the tube', () => {
     const prepared = firstLight({});
     const session = new LiveSession(prepared, ON_LAMP);

@@ -253,8 +253,9 @@ class BeamTube implements Panel, ImpulseRow {
 
   ticksLeft(cutTick: number): number {
     const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
+    if (this.#row >= rowCount || dotCount === 0) return 0;
     const presentation = this.#context.chain.at(this.#presentation);
-    if (presentation === undefined || this.#row >= rowCount || dotCount === 0) return 0;
+    if (presentation === undefined) return 0;
     const line = firstRow + this.#row;
     if (cutTick < this.#dotTick(presentation, line, firstDot)) return 0;
     if (line < presentation.yFirst || line > presentation.yLast) return 0;
@@ -313,8 +314,10 @@ class BeamTube implements Panel, ImpulseRow {
 
   rowsAfter(cutTick: number, limit: number): RowTimes | undefined {
     const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
+    // A spot beside the picture stays at the presentation that it began with, which may be long gone.
+    if (this.#row >= rowCount || dotCount === 0) return undefined;
     const presentation = this.#context.chain.at(this.#presentation);
-    if (presentation === undefined || this.#row >= rowCount || dotCount === 0) return undefined;
+    if (presentation === undefined) return undefined;
     if (firstRow < presentation.yFirst || firstRow + rowCount - 1 > presentation.yLast) return undefined;
     const first = this.#firstLitRow(presentation, cutTick, limit);
     if (first < 0) return undefined;
