@@ -50,22 +50,49 @@ export class ChangedDots {
   }
 }
 
+/** Dots of a row and of a column of a cell, as bits of its words. */
+const ROW = 0xff;
+const COLUMN = 0x01010101;
+
 /**
- * The part of a cell that flashed, of 64, where these dots of it changed. Where they lie together, as at the edge of a box,
- * it is theirs. Where they are scattered, or lines as fine as `fineDots`, the eye takes their mean for the whole cell, and all
- * of it did. What is scattered has more borders to other dots than dots; lines have a border for every `fineDots` of them.
- * Our choice, right for squares of two dots and more beside an edge.
+ * The part of a cell that flashed, of 64, where these dots of it changed. At the edge of a box it is what the box covers: a
+ * rectangle up to the border or corner of a neighbour that changed whole. Else it is the whole cell: the eye takes the mean
+ * of what is finer. `isWhole(right, down)` tells it of the neighbours that changed along with it: -1, 0 or 1 cells away.
+ * Our choice.
  */
-export function changedPart(low: number, high: number, fineDots: number): number {
+export function changedPart(low: number, high: number, isWhole: (right: number, down: number) => boolean): number {
+  const rows = rowsOf(low, high);
+  const columns = columnsOf(low, high);
   const dots = bitsOf(low) + bitsOf(high);
-  if (dots === 0 || dots === DOTS) return DOTS;
-  const beside = bitsOf((low ^ (low >>> 1)) & 0x7f7f7f7f) + bitsOf((high ^ (high >>> 1)) & 0x7f7f7f7f);
-  const below =
-    bitsOf((low ^ (low >>> CELL)) & 0xffffff) +
-    bitsOf((high ^ (high >>> CELL)) & 0xffffff) +
-    bitsOf(((low >>> 24) ^ high) & 0xff);
-  const borders = beside + below;
-  return borders > dots || (fineDots > 1 && borders * fineDots >= dots) ? DOTS : dots;
+  if (dots === 0 || dots === DOTS || dots !== bitsOf(rows) * bitsOf(columns)) return DOTS;
+  const across = sidesOf(columns);
+  const down = sidesOf(rows);
+  return across.some((right) => down.some((below) => (right !== 0 || below !== 0) && isWhole(right, below)))
+    ? dots
+    : DOTS;
+}
+
+/** Which way the next cell of a box lies whose dots take these lines, 0 = this one is as long as they: none if they touch no border. */
+function sidesOf(lines: number): readonly number[] {
+  if (lines === ROW) return [0];
+  const run = lines >>> (31 - Math.clz32(lines & -lines));
+  if ((run & (run + 1)) !== 0) return [];
+  if ((lines & 1) !== 0) return [-1];
+  return (lines & 0x80) !== 0 ? [1] : [];
+}
+
+/** Which rows of a cell have dots, a bit a row. */
+function rowsOf(low: number, high: number): number {
+  let rows = 0;
+  for (let row = 0; row < CELL; row++)
+    if (((row < 4 ? low : high) & (ROW << ((row % 4) * CELL))) !== 0) rows |= 1 << row;
+  return rows;
+}
+
+function columnsOf(low: number, high: number): number {
+  let columns = 0;
+  for (let column = 0; column < CELL; column++) if (((low | high) & (COLUMN << column)) !== 0) columns |= 1 << column;
+  return columns;
 }
 
 /** Squares of so many dots at most are finer than 0.1 degree at this size. Source: WCAG 2.2, "general flash and red flash thresholds". */

@@ -55,6 +55,9 @@ export class FieldCount {
   /** How many positions have each count. */
   #positionsWith: number[];
   #kept: Kept[] = [];
+  /** Time of the latest frame that was kept at any position, and the directions before it. */
+  #keptS = Number.NEGATIVE_INFINITY;
+  #before = new Int8Array(0);
   /** Frames whose changes count together with those of the next one, and when a position had its last change, up and down. */
   #pending: Pending[] = [];
   readonly #changedS: readonly [Float64Array, Float64Array];
@@ -119,6 +122,9 @@ export class FieldCount {
   }
 
   #keep(shares: readonly (Float64Array | undefined)[], frame: number, timeS: number): void {
+    if (timeS === this.#keptS) this.#takeBack();
+    else this.#before = this.#direction.slice();
+    this.#keptS = timeS;
     const kept: number[] = [];
     for (let position = 0; position < this.#direction.length; position++) {
       const first = this.#direction[position] === 1 ? 1 : 0;
@@ -134,6 +140,15 @@ export class FieldCount {
       }
     }
     if (kept.length > 0) this.#kept.push({ timeS, positions: Int32Array.from(kept) });
+  }
+
+  /** More is told of the latest frame: it is judged anew, by its sum. */
+  #takeBack(): void {
+    this.#direction.set(this.#before);
+    const latest = this.#kept[this.#kept.length - 1];
+    if (latest?.timeS !== this.#keptS) return;
+    this.#kept.pop();
+    for (const position of latest.positions) this.#move(position, -1);
   }
 
   /** The largest count within the second that ends now. */
@@ -162,6 +177,8 @@ export class FieldCount {
     copy.#counts.set(this.#counts);
     copy.#positionsWith = [...this.#positionsWith];
     copy.#kept = [...this.#kept];
+    copy.#keptS = this.#keptS;
+    copy.#before = this.#before;
     copy.#pending = [...this.#pending];
     for (const side of [0, 1]) copy.#changedS[side]!.set(this.#changedS[side]!);
     copy.#worst = this.#worst;

@@ -1,7 +1,7 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
 import { BlockArea, type BlockGrid, type BlockPlace } from './block-area.ts';
-import { changedPart, fineDotsAt } from './changed-dots.ts';
+import { changedPart } from './changed-dots.ts';
 import { changedArea, FieldCount, type FieldFound } from './field-count.ts';
 import { olderRedLevel, relativeLuminance } from './flash-colour.ts';
 import { FAILING_CHANGES, type FlashProfile, isLarge, type RedTest } from './flash-profile.ts';
@@ -252,12 +252,15 @@ export const blockAt = ({ column, row }: BlockPlace, grid: BlockGrid, cellDots: 
 
 const NOTHING: FieldFound = { changes: 0, frame: 0, timeS: 0, position: 0, share: 0 };
 
+/** A word of `ChangedDots` in which every dot changed. */
+const ALL_DOTS = -1;
+
 /** Counts the changes of one kind at every place and in every field. */
 class KindCounter {
   readonly follower: Follower;
   readonly #options: FlashAnalyserOptions;
   readonly #profile: FlashProfile;
-  readonly #fineDots: number;
+  readonly #columns: number;
   #atPlaces: RecentChanges;
   #inFields: FieldCount;
   /** Dots that changed since a cell's latest change, as `ChangedDots` has them; empty where it is not known. */
@@ -272,11 +275,11 @@ class KindCounter {
   #placeNow = 0;
 
   constructor(follower: Follower, options: FlashAnalyserOptions, cells: number, positions: number) {
-    const { profile, size } = options;
+    const { profile } = options;
     this.follower = follower;
     this.#options = options;
     this.#profile = profile;
-    this.#fineDots = fineDotsAt(size);
+    this.#columns = gridOf(options).columns;
     this.#atPlaces = new RecentChanges(cells);
     this.#inFields = new FieldCount(positions, profile);
     this.#counts = new Uint8Array(cells);
@@ -302,13 +305,14 @@ class KindCounter {
   /** Answers whether there was any change. */
   count(changes: Int8Array, area: BlockArea, frame: number, timeS: number): boolean {
     const [up, down] = [new ChangedCells(), new ChangedCells()];
-    for (let cell = 0; cell < changes.length; cell++) {
-      if (changes[cell] === 0) continue;
-      const part = this.#takePart(cell);
-      this.#atPlaces.add(cell, timeS, part);
-      (changes[cell] === 1 ? up : down).add(cell, part);
-    }
+    for (let cell = 0; cell < changes.length; cell++)
+      if (changes[cell] !== 0) (changes[cell] === 1 ? up : down).add(cell, this.#partOf(cell, changes));
     if (up.isEmpty && down.isEmpty) return false;
+    for (const changed of [up, down])
+      for (const [k, cell] of changed.cells.entries()) {
+        this.#atPlaces.add(cell, timeS, changed.parts[k]);
+        if (this.#since.length > 0) this.#since.fill(0, 2 * cell, 2 * cell + 2);
+      }
     const place = this.#largestPlace(area, timeS);
     this.#placeNow = place.changes;
     if (place.changes > this.#latestPlace.changes) this.#latestPlace = { ...place, frame, timeS };
@@ -317,11 +321,15 @@ class KindCounter {
     return true;
   }
 
-  #takePart(cell: number): number {
-    if (this.#since.length === 0) return WHOLE;
-    const part = changedPart(this.#since[2 * cell]!, this.#since[2 * cell + 1]!, this.#fineDots);
-    this.#since.fill(0, 2 * cell, 2 * cell + 2);
-    return part;
+  #partOf(cell: number, changes: Int8Array): number {
+    const since = this.#since;
+    if (since.length === 0) return WHOLE;
+    return changedPart(since[2 * cell]!, since[2 * cell + 1]!, (right, down) => {
+      const column = (cell % this.#columns) + right;
+      const other = cell + down * this.#columns + right;
+      if (column < 0 || column >= this.#columns || changes[other] !== changes[cell]) return false;
+      return since[2 * other] === ALL_DOTS && since[2 * other + 1] === ALL_DOTS;
+    });
   }
 
   /** The largest count, at a place or over the field, within the second that ends now. */
@@ -384,20 +392,24 @@ class KindCounter {
 
 /** Cells that changed in one direction, and the part of each, of 64. */
 class ChangedCells {
-  readonly #cells: number[] = [];
-  readonly #parts: number[] = [];
+  readonly cells: number[] = [];
+  readonly parts: number[] = [];
 
   add(cell: number, part: number): void {
-    this.#cells.push(cell);
-    this.#parts.push(part / WHOLE);
+    this.cells.push(cell);
+    this.parts.push(part);
   }
 
   get isEmpty(): boolean {
-    return this.#cells.length === 0;
+    return this.cells.length === 0;
   }
 
   in(area: BlockArea) {
-    return changedArea(area, Int32Array.from(this.#cells), Float64Array.from(this.#parts));
+    return changedArea(
+      area,
+      Int32Array.from(this.cells),
+      Float64Array.from(this.parts, (part) => part / WHOLE),
+    );
   }
 }
 

@@ -12,6 +12,8 @@ import { FAILING_CHANGES, FLASH_PROFILES, type FlashProfile, isLarge } from './f
 const MOST_CHANGES = FAILING_CHANGES - 2;
 const PROFILE = FLASH_PROFILES.find(({ id }) => id === 'wcag-a')!;
 const CELL_DOTS = 8;
+/** Parts frames of one time, s. */
+const INSTANT_S = 1e-6;
 const DOTS = PICTURE_WIDTH * PICTURE_HEIGHT;
 
 export interface GovernorOptions {
@@ -53,6 +55,8 @@ export class FlashGovernor implements GovernedPlace {
   readonly #light: Float64Array;
   readonly #dark: Uint16Array;
   #timeS = Number.NEGATIVE_INFINITY;
+  /** Pictures that have asked for this frame. */
+  readonly #asked = new Set<number>();
 
   /** Error: PARAM_RANGE. */
   constructor(size: ShownSize, options: GovernorOptions = {}) {
@@ -97,9 +101,7 @@ export class FlashGovernor implements GovernedPlace {
   #admits(picture: number, light: Float64Array, askedS: number, codes = this.#dark): boolean {
     // All of it is too small to count.
     if (this.#profile.leastShare > 1) return true;
-    // The clocks of those who ask may differ: time never goes back.
-    this.#timeS = Math.max(this.#timeS, askedS);
-    const timeS = this.#timeS;
+    const timeS = this.#frameAt(picture, askedS);
     const frame = this.#light.slice();
     frame.set(light, picture * light.length);
     this.#cells.next((cells) => cells.push(frame, timeS));
@@ -125,6 +127,18 @@ export class FlashGovernor implements GovernedPlace {
       const changes = inAll(kind.now.turned, this.#dots.length);
       this.#fields[k]!.next((field) => field.count(changes, 0, timeS));
     }
+  }
+
+  /**
+   * Time of the frame that a picture asks for. The clocks of those who ask may differ: time never goes back. A picture that asks
+   * again at one time asks for another frame.
+   */
+  #frameAt(picture: number, askedS: number): number {
+    const isAgain = askedS <= this.#timeS && this.#asked.has(picture);
+    if (isAgain || askedS > this.#timeS) this.#asked.clear();
+    this.#asked.add(picture);
+    this.#timeS = isAgain ? this.#timeS + INSTANT_S : Math.max(this.#timeS, askedS);
+    return this.#timeS;
   }
 
   /** Whether dots with too many changes, of all pictures, fill too large a part of the view, or change too often over it. */

@@ -20,6 +20,8 @@ export class LevelSwings {
   readonly #rule: SwingRule;
   /** Direction of the latest change; 0 before the first. */
   #direction: Int8Array;
+  /** 1 while a change was too slow to count: a quick one that way still does. */
+  #isSlow: Uint8Array;
   /** The extreme since then; before the first change both. */
   #low: Float64Array;
   #high: Float64Array;
@@ -30,6 +32,7 @@ export class LevelSwings {
   constructor(count: number, rule: SwingRule) {
     this.#rule = rule;
     this.#direction = new Int8Array(count);
+    this.#isSlow = new Uint8Array(count);
     this.#low = new Float64Array(count);
     this.#high = new Float64Array(count);
   }
@@ -78,6 +81,10 @@ export class LevelSwings {
     if (direction >= 0) this.#high[i] = Math.max(this.#high[i]!, level);
     if (direction <= 0 && this.#counts(this.#low[i]!, level)) return this.#turn(i, 1, level);
     if (direction >= 0 && this.#counts(level, this.#high[i]!)) return this.#turn(i, -1, level);
+    if (this.#isSlow[i] === 1 && this.#isQuick(i, direction as 1 | -1, level)) {
+      this.#isSlow[i] = 0;
+      return direction as 1 | -1;
+    }
     return 0;
   }
 
@@ -92,7 +99,9 @@ export class LevelSwings {
   #turn(i: number, direction: 1 | -1, level: number): -1 | 0 | 1 {
     this.#direction[i] = direction;
     this.#low[i] = this.#high[i] = level;
-    return this.#isQuick(i, direction, level) ? direction : 0;
+    const isQuick = this.#isQuick(i, direction, level);
+    this.#isSlow[i] = isQuick ? 0 : 1;
+    return isQuick ? direction : 0;
   }
 
   /** The least change that counts was made within the time that a change may take. */
@@ -112,6 +121,7 @@ export class LevelSwings {
   copy(): LevelSwings {
     const copy = new LevelSwings(0, this.#rule);
     copy.#direction = this.#direction.slice();
+    copy.#isSlow = this.#isSlow.slice();
     copy.#low = this.#low.slice();
     copy.#high = this.#high.slice();
     copy.#recent = [...this.#recent];

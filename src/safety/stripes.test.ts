@@ -33,6 +33,16 @@ describe('stripes', () => {
     expect(foundIn(moving)).toMatchObject({ run: 'upright', isMoving: true });
   });
 
+  test('7 that stand still are not told for a figure that moves before them; ones that swap light and dark are', () => {
+    const withFigure = (k: number) =>
+      upright(8).map((code, at) =>
+        Math.abs((at % 256) - 9 * k) < 6 && Math.abs(at / 256 - 100) < 6 ? 1 - code : code,
+      );
+    expect(foundIn(Array.from({ length: 24 }, (_, k) => withFigure(k)))).toBeNull();
+    const swapping = Array.from({ length: 8 }, (_, k) => upright(8, 1, 8 * (k % 2)));
+    expect(foundIn(swapping)).toMatchObject({ isMoving: true });
+  });
+
   test('level stripes too; dim ones, plain pictures and ones for less than half a second are not', () => {
     expect(foundIn(still(level(4)))).toMatchObject({ run: 'level' });
     expect(foundIn(still(upright(5, 2)))).toBeNull();

@@ -17,6 +17,10 @@ const LOOKS_S = [0.21, 0.29, 0.17, 0.33] as const;
 const GONE_S = 1;
 /** Source: WCAG 2.2 technique G176. */
 const BLOCK = { width: 341, height: 256 } as const;
+/** Stripes move that differ in more than this share of their bands: a figure before them covers less. Our choice. */
+const MOVED_SHARE = 0.25;
+/** Levels that are told apart where stripes change places. Our choice: half of a flash. */
+const LEVEL_STEPS = 20;
 /** Stripes are at least this long: lines are summed over bands of so many dots. Our choice. */
 const BAND = 8;
 
@@ -34,6 +38,8 @@ interface Pattern {
   readonly run: 'upright' | 'level';
   readonly pairs: number;
   readonly share: number;
+  /** Where the stripes of each band begin, as text; empty where it has few. */
+  readonly places: readonly string[];
 }
 
 /**
@@ -49,7 +55,7 @@ export class StripeWatch {
   /** Since when stripes have been there, when they were seen last, and whether they have changed. */
   #since: { fromS: number; seenS: number; isMoving: boolean } | undefined;
   /** Of the picture looked at last, and whether it has changed since. */
-  #pattern: Pattern = { run: 'upright', pairs: 0, share: 0 };
+  #pattern: Pattern = { run: 'upright', pairs: 0, share: 0, places: [] };
   #hasChanged = true;
   #found: StripesFound | null = null;
 
@@ -64,12 +70,13 @@ export class StripeWatch {
     if (timeS - this.#lookedS < LOOKS_S[this.#looks % LOOKS_S.length]!) return;
     this.#lookedS = timeS;
     this.#looks++;
-    if (this.#hasChanged) this.#pattern = patternOf(codes, this.#levels, this.#size);
-    this.#follow(this.#pattern, this.#hasChanged, timeS);
+    const pattern = this.#hasChanged ? patternOf(codes, this.#levels, this.#size) : this.#pattern;
+    this.#follow(pattern, haveMoved(this.#pattern, pattern), timeS);
+    this.#pattern = pattern;
     this.#hasChanged = false;
   }
 
-  #follow(pattern: Pattern, hasChanged: boolean, timeS: number): void {
+  #follow(pattern: Pattern, hasMoved: boolean, timeS: number): void {
     const before = this.#since;
     if (pattern.pairs <= MOST_MOVING || pattern.share < LEAST_SHARE) {
       // Gone for a moment only: then they flash.
@@ -77,12 +84,13 @@ export class StripeWatch {
       if (before !== undefined && timeS - before.seenS > GONE_S) this.#since = undefined;
       return;
     }
-    const isMoving = before !== undefined && (before.isMoving || hasChanged);
+    const isMoving = before !== undefined && (before.isMoving || hasMoved);
     this.#since = { fromS: before?.fromS ?? timeS, seenS: timeS, isMoving };
     const { fromS } = this.#since;
     if (timeS - fromS < LEAST_S || (!isMoving && pattern.pairs <= MOST_STILL)) return;
-    if (this.#found === null || pattern.pairs > this.#found.pairs)
-      this.#found = { ...pattern, isMoving, fromS, toS: timeS };
+    const { run, pairs, share } = pattern;
+    if (this.#found === null || pairs > this.#found.pairs)
+      this.#found = { run, pairs, share, isMoving, fromS, toS: timeS };
     else if (this.#found.fromS === fromS) this.#found = { ...this.#found, toS: timeS };
   }
 
@@ -112,13 +120,17 @@ function alongBands(
   blockWidth: number,
 ): Omit<Pattern, 'run'> {
   const reach = Math.min(length, Math.ceil(blockLength));
-  const bands = Array.from({ length: width / BAND }, (_, band) =>
-    turnsOf(meansAlong(codes, levels, band * BAND * stride, step, stride, length)),
+  const means = Array.from({ length: width / BAND }, (_, band) =>
+    meansAlong(codes, levels, band * BAND * stride, step, stride, length),
   );
+  const bands = means.map(turnsOf);
   // Most pictures have too few lines with that many stripes to be looked at closer.
   const striped = bands.filter((turns) => turns.length >= 2 * MOST_MOVING).length;
   if (striped * BAND * Math.min(length, blockLength) < LEAST_SHARE * blockLength * blockWidth)
-    return { pairs: 0, share: 0 };
+    return { pairs: 0, share: 0, places: [] };
+  const places = bands.map((turns, band) =>
+    turns.length < 2 * MOST_MOVING ? '' : `${turns.join()} ${Math.round(LEVEL_STEPS * means[band]![turns[0]!]!)}`,
+  );
   const perBlock = Math.min(bands.length, Math.ceil(blockWidth / BAND));
   let best = { pairs: 0, share: 0 };
   for (let start = 0; start + reach <= length; start += BAND) {
@@ -128,7 +140,15 @@ function alongBands(
       if (found.pairs > best.pairs) best = found;
     }
   }
-  return best;
+  return { ...best, places };
+}
+
+/** Stripes that stood elsewhere, or were as light where they are dark now, in more bands than something else covers. */
+function haveMoved(before: Pattern, now: Pattern): boolean {
+  if (before.run !== now.run) return true;
+  const striped = now.places.filter((place) => place !== '').length;
+  const moved = now.places.filter((place, band) => place !== '' && place !== before.places[band]).length;
+  return moved > MOVED_SHARE * striped;
 }
 
 /** Mean level over a band, along it. */
@@ -177,7 +197,10 @@ function runWithin(turns: readonly number[], from: number, to: number): { pairs:
 }
 
 /** The most pairs that bands with as many fill a quarter of the block with. */
-function strongest(runs: readonly { pairs: number; length: number }[], blockDots: number): Omit<Pattern, 'run'> {
+function strongest(
+  runs: readonly { pairs: number; length: number }[],
+  blockDots: number,
+): Pick<Pattern, 'pairs' | 'share'> {
   const ordered = [...runs].sort((a, b) => b.pairs - a.pairs);
   let dots = 0;
   for (const { pairs, length } of ordered) {

@@ -23,7 +23,7 @@ class PageRecord {
     }
     const box = { x: Math.round(left + scrollX), y: Math.round(top + scrollY), width, height };
     const copy = rgba.slice();
-    const picture = { surface: place.id, box, timeMs: performance.now(), rgba: copy, ground: groundColour() };
+    const picture = { surface: place.id, box, timeMs: frameMs(), rgba: copy, ground: groundColour() };
     this.#waiting++;
     this.#running()
       .present(transfer(picture, [copy.buffer]))
@@ -35,7 +35,7 @@ class PageRecord {
 
   /** A picture is no longer on the page. */
   remove(surface: string): void {
-    void this.#service?.remove(surface);
+    void this.#service?.remove(surface, frameMs());
   }
 
   /** What was found so far. Rejects where it cannot be counted. */
@@ -58,6 +58,9 @@ class PageRecord {
     return this.#service;
   }
 }
+
+/** Time of the page's frame: whatever is painted in one task is seen at once. */
+const frameMs = (): number => Number(document.timeline.currentTime ?? performance.now());
 
 /** Colour that the page's body is painted in. */
 function groundColour(): readonly [number, number, number] {

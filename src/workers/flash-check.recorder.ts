@@ -98,8 +98,9 @@ export class PageFlashRecorder {
     this.#show(name, surface, shown);
   }
 
-  /** A picture is no longer on the page: the ground shows in its place. */
-  remove(name: string): void {
+  /** A picture is no longer on the page from this time on, ms: the ground shows in its place. */
+  remove(name: string, timeMs: number): void {
+    this.#goOn(timeMs / 1000);
     const surface = this.#surfaces.get(name);
     if (surface === undefined || surface.goneS !== undefined) return;
     surface.goneS = this.#timeS;

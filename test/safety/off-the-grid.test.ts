@@ -91,19 +91,58 @@ describe('a verdict does not depend on where the cells of 8 dots lie', () => {
   });
 });
 
-// Source: WCAG 2.2, exception for patterns finer than 0.1 degree (3.41 pixels, G176): the eye takes their mean.
-test.each([
-  [1.1875, false],
-  [1.5, false],
-  [4, true],
-])('lines of 2 dots that flash in every 8, a quarter of the picture, at %f pixels a dot', (scale, passes) => {
-  const lines = (isLit: boolean, first: number) =>
-    filled((_, y) => (isLit && (y + first) % 8 < 2 && y % 64 < 56 ? WHITE : BLACK));
-  for (const first of [0, 3, 7]) {
-    const frames = Array.from({ length: 60 }, (_, k) => lines(k % 2 === 0, first));
-    expect(countsOf(frames, scale)).toMatchObject({ passes });
-  }
+// Source: the sheet of facts: cells of 8 dots have the mean of their light.
+test.each([1.1875, 1.5, 4])(
+  'lines of 2 dots that flash in every 8, a quarter of the picture, at %f pixels a dot',
+  (scale) => {
+    const lines = (isLit: boolean, first: number) =>
+      filled((_, y) => (isLit && (y + first) % 8 < 2 && y % 64 < 56 ? WHITE : BLACK));
+    for (const first of [0, 3, 7]) {
+      const frames = Array.from({ length: 60 }, (_, k) => lines(k % 2 === 0, first));
+      expect(countsOf(frames, scale)).toMatchObject({ passes: false });
+    }
+  },
+);
+
+describe('what is small in every cell flashes as their means do, wherever the cells lie', () => {
+  // Source: WCAG 2.2, relative luminance: dithered colours are averaged; the sheet of facts averages cells of 8 dots.
+  test.each([
+    [3, 5],
+    [2, 4],
+    [3, 3],
+    [2, 7],
+    [1, 8],
+    [3, 7],
+  ])('clusters of %i x %i dots, one a cell', (width, height) => {
+    for (const [dx, dy] of OFFSETS.slice(0, 2))
+      for (const scale of [1, 1.1875, 1.5, 2, 4]) {
+        const tiles = filled((x, y) => ((x + dx) % 8 < width && (y + dy) % 8 < height ? WHITE : BLACK));
+        const frames = Array.from({ length: 60 }, (_, k) => (k % 2 === 0 ? tiles : filled(() => BLACK)));
+        expect(countsOf(frames, scale)).toMatchObject({ passes: false, place: 59 });
+      }
+  });
 });
+
+// Source: G176 and the advice of the tool: edges of a box below a quarter of the block.
+test.each([
+  [29, 5],
+  [24, 6],
+  [18, 8],
+  [48, 3],
+])(
+  'a box of %i dots at %i pixels a dot passes at all 64 places beside the cells, in white and in dark red',
+  (edge, scale) => {
+    const dark = filled(() => BLACK);
+    for (let place = 0; place < 64; place += 7)
+      for (const code of [WHITE, 0x06]) {
+        const [left, top] = [80 + (place % 8), 64 + Math.floor(place / 8)];
+        const box = filled((x, y) => (x >= left && x < left + edge && y >= top && y < top + edge ? code : BLACK));
+        const flashes = new PictureFlashes({ profiles: [profileOf('wcag-a')], size: { scale, pixelAspect: 1 } }, false);
+        for (let k = 0; k < 30; k++) flashes.push(k % 2 === 0 ? box : dark, k / 60.0988);
+        expect([place, code, flashes.found.verdicts[0]!.passes]).toEqual([place, code, true]);
+      }
+  },
+);
 
 describe('the proposed guidelines of 2024', () => {
   const size = { scale: 3, pixelAspect: 1 };
@@ -130,6 +169,12 @@ describe('the proposed guidelines of 2024', () => {
       );
     }
     expect(general!.worst.changes).toBe(11);
+  });
+
+  test('a slow start does not hide the jump that follows it', () => {
+    const round = [0, 0.026, 0.052, 0.078, 0.104, 0.9, 0.874, 0.848, 0.822, 0.794];
+    const frames = Array.from({ length: 6 }, () => round.flatMap((level) => grey(level))).flat();
+    expect(analysed(frames)).toBeGreaterThanOrEqual(11);
   });
 
   // Source: working value of the guidelines: changes of one direction within 20 ms are one.

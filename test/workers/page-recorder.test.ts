@@ -56,7 +56,7 @@ describe('what the page presents', () => {
     expect(most(grown)).toBeGreaterThanOrEqual(7);
     alternating(grown, SMALL, 2, 'shown', 5000);
     expect(passes(grown)).toBe(false);
-    grown.remove('shown');
+    grown.remove('shown', 5200);
     expect(passes(grown)).toBe(false);
   });
 });
@@ -121,7 +121,7 @@ describe('what means and places hide', () => {
     for (let k = 0; k < 5; k++) {
       recorder.present({ surface: 'sent', box: { ...LARGE, x: 420 }, timeMs: 100 + 80 * k, rgba: WHITE });
       recorder.present({ surface: 'shown', box: LARGE, timeMs: 140 + 80 * k, rgba: BLACK });
-      recorder.remove('sent');
+      recorder.remove('sent', 140 + 80 * k);
     }
     expect(most(recorder)).toBeGreaterThanOrEqual(7);
     // One that has gone for good is no part of the page any more.
@@ -141,9 +141,19 @@ describe('what means and places hide', () => {
     for (let k = 0; k < 5; k++) {
       onLight.present({ surface: 'shown', box: LARGE, timeMs: 100 * k, rgba: BLACK, ground });
       onLight.present({ surface: 'other', box: { ...SMALL, x: 420 }, timeMs: 100 * k + 50, rgba: BLACK, ground });
-      onLight.remove('shown');
+      onLight.remove('shown', 100 * k + 50);
     }
     expect(most(onLight)).toBeGreaterThanOrEqual(7);
+  });
+
+  test('a picture that is taken away was seen until then', () => {
+    const recorder = new PageFlashRecorder();
+    recorder.present({ surface: 'other', box: { ...SMALL, x: 420 }, timeMs: 0, rgba: BLACK });
+    for (let k = 0; k < 5; k++) {
+      recorder.present({ surface: 'shown', box: LARGE, timeMs: 1000 + 200 * k, rgba: WHITE });
+      recorder.remove('shown', 1100 + 200 * k);
+    }
+    expect(most(recorder)).toBe(10);
   });
 
   test('the picture before the first change is among those of the worst second', () => {

@@ -1,0 +1,22 @@
+import { expect, test } from 'vitest';
+import { hashNoise } from '../units/noise.ts';
+import { type ChangedArea, FieldCount } from './field-count.ts';
+import { FLASH_PROFILES } from './flash-profile.ts';
+
+const PROFILE = FLASH_PROFILES.find(({ id }) => id === 'wcag-a')!;
+const area = (share: number): ChangedArea => ({ most: share, at: () => Float64Array.of(share) });
+
+test('what is told of one time in parts has the count that it has at once', () => {
+  for (let seed = 0; seed < 2000; seed++) {
+    const draw = (frame: number, k: number) => Math.floor(4 * hashNoise(seed, frame, k)) / 8;
+    const [whole, inParts] = [new FieldCount(1, PROFILE), new FieldCount(1, PROFILE)];
+    for (let frame = 0; frame < 12; frame++) {
+      const timeS = frame / 60;
+      const [up, up2, down, down2] = [0, 1, 2, 3].map((k) => draw(frame, k)) as [number, number, number, number];
+      whole.count({ up: area(up + up2), down: area(down + down2) }, frame, timeS);
+      inParts.count({ up: area(up), down: area(down) }, frame, timeS);
+      inParts.count({ up: area(up2), down: area(down2) }, frame, timeS);
+      expect(inParts.now(timeS)).toBe(whole.now(timeS));
+    }
+  }
+});
