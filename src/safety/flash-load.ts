@@ -37,6 +37,8 @@ export class FlashLoad {
 
   /** Opposing changes within the second that ends at `timeS`, by whatever way of counting has most. */
   push(changes: number, timeS: number): void {
+    // What is played once more has been heard.
+    if (timeS < this.#latestS) return;
     this.#followMany(changes, timeS);
     // Nothing changed between frames: a second later the count was 0.
     if (timeS - this.#latestS > WINDOW_S) this.#beganS = undefined;

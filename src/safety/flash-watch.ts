@@ -28,6 +28,8 @@ export interface FlashWatchOptions {
   readonly raster?: FlashAnalyserOptions['raster'];
   /** sRGB by code: then fine patterns are followed too, where pictures come with their codes. */
   readonly bytes?: Uint8Array;
+  /** The watch of the same profiles that this one goes on from: how long flashes have gone on is taken over. */
+  readonly before?: FlashWatch<unknown>;
 }
 
 /** A scene of the stream: title, street, ... */
@@ -99,9 +101,14 @@ export class FlashWatch<Picture> {
 
   /** Errors: PARAM_RANGE. */
   constructor(options: FlashWatchOptions) {
-    this.#profiles = options.profiles.map((profile) => new ProfileWatch(profile, options));
+    this.#profiles = options.profiles.map((profile, i) => new ProfileWatch(profile, options, options.before?.loads[i]));
     const { width, height } = options.raster ?? { width: PICTURE_WIDTH, height: PICTURE_HEIGHT };
     this.#dots = new ChangedDots(width, height);
+  }
+
+  /** How long flashes have gone on, by profile. */
+  get loads(): readonly FlashLoad[] {
+    return this.#profiles.map(({ load }) => load);
   }
 
   /** The next frame. Error: PARAM_RANGE if time goes back. */
@@ -149,14 +156,15 @@ class ProfileWatch<Picture> {
   readonly #profile: FlashProfile;
   readonly #analyser: FlashAnalyser;
   readonly #fine: readonly FineFlashes[];
-  readonly #load = new FlashLoad();
+  readonly load: FlashLoad;
   #lookedS = Number.NEGATIVE_INFINITY;
   #dotsNow = 0;
   #scenes: Scene[] = [];
   #kept: { readonly changes: number; readonly window: readonly Change<Picture>[] } = { changes: 0, window: [] };
 
-  constructor(profile: FlashProfile, { size, raster, bytes }: FlashWatchOptions) {
+  constructor(profile: FlashProfile, { size, raster, bytes }: FlashWatchOptions, load = new FlashLoad()) {
     this.#profile = profile;
+    this.load = load;
     this.#analyser = new FlashAnalyser({ profile, size, ...(raster && { raster }) });
     const isTooSmall = !isLarge(this.#analyser.wholeShare, profile);
     this.#fine = bytes === undefined || isTooSmall ? [] : fineFlashesOf(profile, size, bytes, raster);
@@ -167,7 +175,7 @@ class ProfileWatch<Picture> {
     this.#analyser.push(light, timeS, dots);
     if (codes !== undefined)
       for (const fine of this.#fine) fine.push(codes, timeS, changed, this.#analyser.latestAtPlace(fine.kind));
-    this.#load.push(this.#changesAt(timeS), timeS);
+    this.load.push(this.#changesAt(timeS), timeS);
     return this.#analyser.hasChanged || this.#fine.some(({ hasChanged }) => hasChanged);
   }
 
@@ -218,7 +226,7 @@ class ProfileWatch<Picture> {
         const { passes, worst: found } = verdictOf(this.#profile, 0, [...inScene.values()]);
         return { fromS, toS: this.#scenes[i + 1]?.fromS ?? timeS, passes, worst: found };
       }),
-      load: this.#load.found,
+      load: this.load.found,
       worstSecond: worstSecondOf(this.#kept.window),
     };
   }

@@ -22,7 +22,8 @@ function joined<Picture>(past: StreamVerdict<Picture>, now: StreamVerdict<Pictur
     passes: past.passes && now.passes,
     worst: worse(past.worst, now.worst),
     scenes: shortened([...past.scenes, ...now.scenes]),
-    load: past.load.length > 0 ? past.load : now.load,
+    // The present goes on from the past.
+    load: now.load.length > 0 ? now.load : past.load,
     worstSecond: isNowWorse ? now.worstSecond : (past.worstSecond ?? now.worstSecond),
   };
 }

@@ -102,8 +102,13 @@ export class PageLayout {
   readonly #dotWidth: number;
   readonly #dotHeight: number;
 
-  /** `ground`: what shows between and beside the surfaces. */
-  constructor(boxes: ReadonlyMap<string, PresentedBox>, profiles: readonly FlashProfile[], ground: ShownPicture) {
+  /** `ground`: what shows between and beside the surfaces. `before`: the layout that this one follows. */
+  constructor(
+    boxes: ReadonlyMap<string, PresentedBox>,
+    profiles: readonly FlashProfile[],
+    ground: ShownPicture,
+    before?: PageLayout,
+  ) {
     const all = [...boxes.values()];
     const [left, top] = [Math.min(...all.map(({ x }) => x)), Math.min(...all.map(({ y }) => y))];
     const cellWidth = Math.max(...all.map(({ width }) => width)) / CELL_COLUMNS;
@@ -134,6 +139,7 @@ export class PageLayout {
       size: { scale: this.#dotHeight, pixelAspect: this.#dotWidth / this.#dotHeight },
       raster: { width: this.#columns * CELL_DOTS, height: this.#rows * CELL_DOTS },
       bytes: PAGE_BYTES,
+      ...(before && { before: before.#watch }),
     });
   }
 

@@ -182,11 +182,12 @@ export class PageFlashRecorder {
 
   /** Surfaces have come, gone, moved or changed size: what was presented within the last second is counted as they lie now. */
   #layOut(): void {
-    if (this.#layout !== undefined) this.#past = joinedVerdicts(this.#past, this.#layout.verdicts());
+    const before = this.#layout;
+    if (before !== undefined) this.#past = joinedVerdicts(this.#past, before.verdicts());
     this.#layout = undefined;
     if (this.#surfaces.size === 0) return;
     const boxes = new Map([...this.#surfaces].map(([name, { box }]) => [name, box]));
-    const layout = new PageLayout(boxes, this.#profiles, this.#ground);
+    const layout = new PageLayout(boxes, this.#profiles, this.#ground, before);
     this.#layout = layout;
     const shown = new Map([...this.#surfaces].map(([name, { base }]) => [name, base]));
     this.#kept = this.#kept.filter(({ surface }) => this.#surfaces.has(surface));

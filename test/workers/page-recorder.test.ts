@@ -146,6 +146,17 @@ describe('what means and places hide', () => {
     expect(most(onLight)).toBeGreaterThanOrEqual(7);
   });
 
+  test('flashes that go on for long are told although the picture is moved meanwhile', () => {
+    const recorder = new PageFlashRecorder();
+    for (let k = 0; k < 600; k++) {
+      const box = { ...LARGE, x: Math.floor(k / 200) };
+      const rgba = Math.floor(k / 13) % 2 === 0 ? BLACK : WHITE;
+      recorder.present({ surface: 'shown', box, timeMs: (k * 1000) / 60, rgba });
+    }
+    expect(passes(recorder)).toBe(true);
+    expect(recorder.report().care.length).toBe(2);
+  });
+
   test('a picture that is taken away was seen until then', () => {
     const recorder = new PageFlashRecorder();
     recorder.present({ surface: 'other', box: { ...SMALL, x: 420 }, timeMs: 0, rgba: BLACK });
