@@ -1,5 +1,6 @@
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
 import type { GovernedPlace } from './flash-governor.ts';
+import { WINDOW_S } from './recent-changes.ts';
 
 /** A box on a picture, dots. */
 export interface OutlinedBox {
@@ -15,6 +16,13 @@ export const RIM_COLOUR = [0, 0, 0] as const;
 /** So far they reach to each side of a box's edge, dots; a page's lines are finer. Our choice. */
 const LINE_DOTS = 1;
 const RIM_DOTS = 2;
+/**
+ * Outlines that are longer than this, dots, change only so often within a second. Lines on the borders of cells spread over two
+ * of them, and their means hide what cells that lie elsewhere would show. Our choice: at the page's size, with cells of 8 dots on
+ * both sides, that is half of the area that counts, which leaves the other half to the picture beside it.
+ */
+const MOST_LENGTH = 480;
+const MOST_CHANGES = 2;
 const CELL = 8;
 const CELL_AREA = CELL * CELL;
 const COLUMNS = PICTURE_WIDTH / CELL;
@@ -51,6 +59,8 @@ export class OutlinedPlace implements GovernedPlace {
   readonly #colours: OutlineColours;
   #wanted: readonly OutlinedBox[] = [];
   #shown: readonly OutlinedBox[] = [];
+  /** When those on the screen changed within the last second, s. */
+  #changedS: number[] = [];
   /** The picture on the screen, without its outlines. */
   #picture: { readonly light: Float64Array; readonly codes: Uint16Array | undefined } | undefined;
 
@@ -70,28 +80,36 @@ export class OutlinedPlace implements GovernedPlace {
   }
 
   admits(light: Float64Array, timeS: number, codes?: Uint16Array): boolean {
-    const seen = this.#outlined(light, codes);
+    const boxes = this.#mayChange(timeS) ? this.#wanted : this.#shown;
+    const seen = this.#outlined(light, codes, boxes);
     if (!this.#place.admits(seen.light, timeS, seen.codes)) return false;
-    this.#shown = this.#wanted;
+    if (!areSame(boxes, this.#shown)) this.#changedS.push(timeS);
+    this.#shown = boxes;
     this.#picture = { light: light.slice(), codes: codes?.slice() };
     return true;
   }
 
-  /** The picture stays: its outlines become the wanted ones, unless they would change too much too often. */
-  follow(timeS: number): void {
-    if (this.#picture !== undefined && !areSame(this.#wanted, this.#shown))
-      this.admits(this.#picture.light, timeS, this.#picture.codes);
+  /** Whether the outlines may become the wanted ones. */
+  #mayChange(timeS: number): boolean {
+    this.#changedS = this.#changedS.filter((changedS) => timeS - changedS <= WINDOW_S);
+    return this.#changedS.length < MOST_CHANGES || lengthOf(this.#wanted) + lengthOf(this.#shown) <= MOST_LENGTH;
   }
 
-  #outlined(light: Float64Array, codes: Uint16Array | undefined) {
-    if (this.#wanted.length === 0) return { light, codes };
+  /** The picture stays: its outlines become the wanted ones, unless they would change too much too often. */
+  follow(timeS: number): void {
+    if (this.#picture === undefined || areSame(this.#wanted, this.#shown) || !this.#mayChange(timeS)) return;
+    this.admits(this.#picture.light, timeS, this.#picture.codes);
+  }
+
+  #outlined(light: Float64Array, codes: Uint16Array | undefined, boxes: readonly OutlinedBox[]) {
+    if (boxes.length === 0) return { light, codes };
     const { line, rim, lineLight } = this.#colours;
     const drawn = codes?.slice() ?? new Uint16Array(PICTURE_WIDTH * PICTURE_HEIGHT).fill(rim);
     const lines = new Uint8Array(light.length / 3);
     const covered = new Uint8Array(light.length / 3);
     // Whether it is a line; a later box covers an earlier one.
     const marks = new Map<number, boolean>();
-    eachOutlineDot(this.#wanted, (dot, isLine) => marks.set(dot, isLine));
+    eachOutlineDot(boxes, (dot, isLine) => marks.set(dot, isLine));
     for (const [dot, isLine] of marks) {
       drawn[dot] = isLine ? line : rim;
       const row = Math.floor(dot / PICTURE_WIDTH);
@@ -109,6 +127,9 @@ export class OutlinedPlace implements GovernedPlace {
     return { light: mixed, codes: drawn };
   }
 }
+
+const lengthOf = (boxes: readonly OutlinedBox[]): number =>
+  boxes.reduce((sum, { width, height }) => sum + 2 * (width + height), 0);
 
 const areSame = (a: readonly OutlinedBox[], b: readonly OutlinedBox[]): boolean =>
   a.length === b.length &&

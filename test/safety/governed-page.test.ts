@@ -289,18 +289,18 @@ describe('what was not held back before', () => {
   });
 
   test('outlines are a part of what is seen: many that come and go are held, few are not', () => {
-    const bars = (count: number, isLit: boolean): Picture => ({
+    const bars = (count: number, width: number, isLit: boolean): Picture => ({
       ...pictureOf(
         Uint16Array.from({ length: WIDTH * HEIGHT }, (_, at) => {
           const y = Math.floor(at / WIDTH);
-          return isLit && y % 16 < 8 && Math.floor(y / 16) < count ? WHITE : BLACK;
+          return isLit && at % WIDTH < width && y % 16 < 8 && Math.floor(y / 16) < count ? WHITE : BLACK;
         }),
       ),
-      targets: Array.from({ length: count }, (_, i) => ({ x: 0, y: 16 * i, width: WIDTH, height: 8 })) as never,
+      targets: Array.from({ length: count }, (_, i) => ({ x: 0, y: 16 * i, width, height: 8 })) as never,
     });
-    const seenOf = (count: number) => {
+    const seenOf = (count: number, width: number) => {
       const { sent } = drawingPair(TIMINGS['60hz']);
-      const [lit, dark] = [bars(count, true), bars(count, false)];
+      const [lit, dark] = [bars(count, width, true), bars(count, width, false)];
       let [dots, outlines, changes] = [BLANK, '', 0];
       const page = Array.from({ length: 120 }, (_, k): PageFrame => {
         const drawn = sent.draw(k % 12 === 0 ? lit : dark, 'outline', 1000 + (k * 1000) / 60);
@@ -313,10 +313,34 @@ describe('what was not held back before', () => {
       });
       return { failures: failuresOf(page, LARGE_PX), changes };
     };
-    const [many, few] = [seenOf(15), seenOf(2)];
+    const [many, few] = [seenOf(15, WIDTH), seenOf(2, 40)];
     expect([many.failures, few.failures]).toEqual([[], []]);
     expect(many.changes).toBeLessThanOrEqual(6);
     expect(few.changes).toBeGreaterThanOrEqual(18);
+  });
+
+  test('long outlines on the borders of cells, where means hide them, change twice a second at most', () => {
+    const { sent } = drawingPair(TIMINGS['60hz']);
+    const targets = [0, 1, 2].map((i) => ({ x: 16, y: 8 + 72 * i, width: 224, height: 64 }));
+    const flash = (lit: number): Picture => ({
+      ...pictureOf(
+        Uint16Array.from({ length: WIDTH * HEIGHT }, (_, at) => {
+          const [x, y] = [at % WIDTH, Math.floor(at / WIDTH)];
+          const box = targets[lit];
+          return box !== undefined && x >= 16 && x < 240 && y >= box.y && y < box.y + 64 ? WHITE : BLACK;
+        }),
+      ),
+      targets: targets as never,
+    });
+    const times: number[] = [];
+    let outlines = '[]';
+    for (let k = 0; k < 240; k++) {
+      const drawn = JSON.stringify(sent.draw(flash(Math.floor(k / 12) % 4), 'outline', 1000 + k * 16.64).outlines);
+      if (drawn !== outlines) times.push(k / 60);
+      outlines = drawn;
+    }
+    expect(times.length).toBeGreaterThan(2);
+    for (const [i, timeS] of times.entries()) expect(timeS - (times[i - 2] ?? -9)).toBeGreaterThan(0.98);
   });
 
   test('a time that goes back is no error: frames of the page and held instants have clocks of their own', () => {
