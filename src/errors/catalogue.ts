@@ -510,6 +510,15 @@ export const CATALOGUE = {
       'no target was live for {needed} s in the first {watched} s after power-on, expected one that can be shot at',
     cure: 'Give the scenario "shots" with an instant (atMs), or "pads" that press what leads to a scene with targets; see to targets.isLive, too.',
   },
+  CALIBRATION_REFUSED: {
+    message: 'the program has refused to calibrate on this light ({expression}), so there was no target to shoot at',
+    cure: 'Change the light, for example less delay or a sensor that sees the panel, or the aim of the calibration, and shoot again.',
+  },
+  SHOT_WITHOUT_TARGET: {
+    message:
+      'no target was live when the trigger was pulled, {found} ms after power-on, expected one that can be shot at',
+    cure: 'Shoot at another instant (atMs), or see to what leads there (pads, pulls) and to targets.isLive.',
+  },
   SHOT_TOO_EARLY: {
     message:
       'the trigger is pulled {found} ms after power-on, expected a time at which the glass shows a picture: {expected} ms or later',

@@ -17,7 +17,7 @@ export interface Rehearsal {
 /**
  * Play the first shot of a scenario at this aim, from power-on. Pulls are made between frames as a person's are, the first
  * one after the instant of the scenario, and pads are read once a frame; a hand that sways is not played.
- * Errors: as `runShot`; INTERNAL without a shot.
+ * Errors: as `runShot`; INTERNAL without a shot. A pull at no live target is not judged: CALIBRATION_REFUSED, SHOT_WITHOUT_TARGET.
  */
 export function rehearse(prepared: PreparedScenario, aim: ShotPlan['aim']): Rehearsal {
   const { scenario } = prepared;
@@ -28,7 +28,19 @@ export function rehearse(prepared: PreparedScenario, aim: ShotPlan['aim']): Rehe
   const pulls = makePulls(session, prepared, plans);
   const { hand: _, ...still } = scenario;
   const played: Scenario = { ...still, pulls: pulls.slice(0, -1), shots: pulls.slice(-1) };
-  return { outcome: outcomeOf(session, prepared), played: { ...prepared, scenario: played }, session };
+  const refused = refusedAt(session, prepared);
+  const outcome: PullOutcome =
+    refused === undefined ? outcomeOf(session, prepared) : { kind: 'not judged', error: refused };
+  return { outcome, played: { ...prepared, scenario: played }, session };
+}
+
+/** Why the pull that was just made is no shot; undefined if it is one. */
+function refusedAt(session: LiveSession, { probes, scenario, timing }: PreparedScenario): LatelightError | undefined {
+  const peek = (address: number): number => session.peek(address);
+  if (probes.targets(peek).some(({ isLive }) => isLive)) return undefined;
+  if (probes.refusesCalibration?.(peek) === true)
+    return new LatelightError('CALIBRATION_REFUSED', { expression: scenario.calibration?.refused ?? '' });
+  return new LatelightError('SHOT_WITHOUT_TARGET', { found: ticksToMs(timing, session.tick).toFixed(1) });
 }
 
 /** Make pulls one after another. Answers the instants at which they were made. */

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { openScenario } from '../../src/cli/files.ts';
 import { explainShot } from '../../src/shot/cause/explain.ts';
+import { readLightPathSettings } from '../../src/shot/light-path-settings.ts';
 import { firstLiveMs, rehearse } from '../../src/shot/rehearsal.ts';
 import { runShot } from '../../src/shot/shot.ts';
 import { hashNoise } from '../../src/units/noise.ts';
@@ -30,6 +31,18 @@ test('what explains the scenario explains the rehearsed shot: First Light on a l
   const { outcome, played } = rehearse(late, { x: 128, y: 112 });
   expect(outcome).toMatchObject({ kind: 'judged', result: { judgement: 'miss' } });
   expect(explainShot(played, 0)).toMatchObject({ kind: 'proved', causes: [{ id: 'too-early' }] });
+});
+
+test('a refused calibration leaves no target, and neither does the title: the shot is not judged, and says why', () => {
+  const calibrated = openScenario('homebrew-demo/lamplighter/calibrated-late-lcd.json');
+  const { room, optics } = calibrated.scenario.lightPath;
+  const lightPath = readLightPathSettings({ panel: { kind: 'lcd' }, room, optics, sensor: { kind: 'line-rate' } }, []);
+  const blind = { ...calibrated.scenario, lightPath };
+  const refused = rehearse({ ...calibrated, scenario: blind }, LAMP).outcome;
+  expect(refused).toMatchObject({ kind: 'not judged', error: { code: 'CALIBRATION_REFUSED' } });
+  const tube = openScenario('homebrew-demo/lamplighter/tube.json');
+  const title = rehearse({ ...tube, scenario: { ...tube.scenario, pads: [] } }, LAMP).outcome;
+  expect(title).toMatchObject({ kind: 'not judged', error: { code: 'SHOT_WITHOUT_TARGET' } });
 });
 
 describe('an instant for a scenario without a shot', () => {
