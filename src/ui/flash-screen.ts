@@ -1,6 +1,6 @@
 import './flash-report.ts';
 import { type Remote, wrap } from 'comlink';
-import { css, html, LitElement, nothing } from 'lit';
+import { css, html, LitElement, nothing, type PropertyValues } from 'lit';
 import { FLASH_PROFILES } from '../safety/flash-profile.ts';
 import type { FlashCheckService, FlashStream } from '../workers/flash-check.api.ts';
 import type { Refusal } from '../workers/refusal.ts';
@@ -16,6 +16,7 @@ const SCALE = { least: 0.5, most: 20 } as const;
 export class FlashScreen extends LitElement {
   static override properties = {
     own: { attribute: false },
+    chosen: { attribute: false },
     program: { state: true },
     scale: { state: true },
     game: { state: true },
@@ -42,6 +43,8 @@ export class FlashScreen extends LitElement {
 
   /** The own program of the page. */
   declare own: OwnProgram | undefined;
+  /** Id of the program on the bench: the one to be judged, until another is chosen here. */
+  declare chosen: string | undefined;
   declare private program: string;
   /** As typed. */
   declare private scale: string;
@@ -56,12 +59,23 @@ export class FlashScreen extends LitElement {
   constructor() {
     super();
     this.own = undefined;
+    this.chosen = undefined;
     this.program = 'same-frame-tested';
     this.scale = '3';
     this.game = undefined;
     this.thisPage = undefined;
     this.busy = '';
     this.problem = undefined;
+  }
+
+  override willUpdate(changed: PropertyValues): void {
+    if (!changed.has('chosen') && !changed.has('own')) return;
+    const { chosen } = this;
+    if (this.game === undefined && chosen !== undefined && this.#titleOf(chosen) !== undefined) this.program = chosen;
+  }
+
+  #titleOf(program: string): string | undefined {
+    return programChoices(this.own).find(({ id }) => id === program)?.title;
   }
 
   override firstUpdated(): void {
@@ -114,11 +128,12 @@ export class FlashScreen extends LitElement {
     this.busy = 'The game is played and watched.';
     try {
       await this.#report();
+      const title = this.#titleOf(this.program);
       const files = await filesOf(programNamed(this.program, this.own));
       const profiles = FLASH_PROFILES.filter(({ id }) => id === 'wcag-a' || id === 'tv-1702').map(({ id }) => id);
       const answer = await this.#running().check({ ...files, scale, profiles });
       this.problem = isRefusal(answer) ? answer : undefined;
-      if (!isRefusal(answer)) this.game = answer;
+      if (!isRefusal(answer)) this.game = { ...answer, watched: `${title}: ${answer.watched}` };
     } catch (error) {
       this.problem = {
         refused: `The game could not be checked: ${(error as Error).message}`,

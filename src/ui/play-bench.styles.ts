@@ -47,6 +47,7 @@ export const PLAY_STYLES = css`
   .verdict { font-size: 1.6rem; margin: 1.25rem 0 0.25rem; }
   .right { color: var(--right); }
   .wrong { color: var(--wrong); }
+  .edge { color: var(--secondary); }
   .way { margin: 0 0 1.5rem; }
   .steps { display: flex; flex-wrap: wrap; gap: 0.6rem; align-items: center; }
   /* A button that keeps the keyboard's place when there is nothing left for it to do is disabled by its attribute alone. */

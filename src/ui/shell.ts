@@ -141,7 +141,7 @@ export class Shell extends LitElement {
           ? html`<lag-map ?hidden=${this.screen !== 'lag-map'} .store=${this.#kept.map} .lightPath=${this.#bench()?.chosen.lightPath ?? FIRST_STATE.lightPath} .aim=${this.#bench()?.chosen.aim ?? FIRST_STATE.aim} @open-shot=${this.#openShot}></lag-map>`
           : nothing
       }
-      ${this.screen === 'flash-check' ? html`<flash-screen .own=${this.own}></flash-screen>` : nothing}
+      ${this.screen === 'flash-check' ? html`<flash-screen .own=${this.own} .chosen=${this.#bench()?.chosen.strategy}></flash-screen>` : nothing}
       <footer>${REAL_SCREEN_CAUTION}</footer>
       ${this.#drop.isOver ? html`<p class="drop">Let go to open a cartridge image with its labels and its scenario, or a saved bench.</p>` : nothing}
     `;

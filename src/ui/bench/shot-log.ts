@@ -26,17 +26,22 @@ export const isSameSetUp = (a: SetUp, b: SetUp): boolean =>
 export function setUpText({ strategy, lightPath: { stages, panel, sensor } }: SetUp): string {
   const late = stages.map((stage) => {
     const { delayMs, frames } = stage;
-    if (delayMs !== undefined) return `${delayMs} ms late`;
+    if (delayMs !== undefined) return `${Number(Number(delayMs).toFixed(3))} ms late`;
     return frames === undefined ? specOf('stages', stage).title : `${frames} frame${frames === 1 ? '' : 's'} late`;
   });
   return [strategy, specOf('panel', panel).title, ...late, specOf('sensor', sensor).title].join(', ');
 }
 
-export const signOf = ({ isRight }: PlayOutcome): string => (isRight ? '✓' : '✕');
+/** An edge is neither right nor wrong. */
+export const signOf = ({ isRight, judgement }: PlayOutcome): string =>
+  isRight ? '✓' : judgement === 'edge' ? '○' : '✕';
+
+export const toneOf = ({ isRight, judgement }: PlayOutcome): 'right' | 'edge' | 'wrong' =>
+  isRight ? 'right' : judgement === 'edge' ? 'edge' : 'wrong';
 
 /** The shot that was made last. */
 export const verdictView = (shot: LoggedShot) => html`
-  <p class="verdict ${shot.isRight ? 'right' : 'wrong'}">${signOf(shot)} ${shot.judgement}</p>
+  <p class="verdict ${toneOf(shot)}">${signOf(shot)} ${shot.judgement}</p>
   <p class="secondary">${setUpText(shot.setUp)}</p>
   <p>${shot.text}</p>
 `;
@@ -45,7 +50,7 @@ export const verdictView = (shot: LoggedShot) => html`
 export const toldText = (shot: LoggedShot | undefined) =>
   shot === undefined
     ? 'no shot yet'
-    : html`<span class=${shot.isRight ? 'right' : 'wrong'}>${signOf(shot)} ${shot.judgement}</span>, ${shot.lanes === null ? 'pull' : 'shot'} ${shot.number}`;
+    : html`<span class=${toneOf(shot)}>${signOf(shot)} ${shot.judgement}</span>, ${shot.lanes === null ? 'pull' : 'shot'} ${shot.number}`;
 
 export interface EarlierShots {
   readonly shots: readonly LoggedShot[];
@@ -80,6 +85,6 @@ function keepButton(shot: LoggedShot, keep: (shot: LoggedShot) => void) {
 }
 
 const shotLine = (shot: LoggedShot) => html`
-  <span class=${shot.isRight ? 'right' : 'wrong'}>${signOf(shot)} ${shot.judgement}</span>
+  <span class=${toneOf(shot)}>${signOf(shot)} ${shot.judgement}</span>
   <span class="secondary">${setUpText(shot.setUp)}</span> ${shot.text}
 `;

@@ -7,6 +7,7 @@ export const SHOT_COMPARISON_STYLES = css`
   p { margin: 0.35rem 0; max-width: 46rem; }
   .right { color: var(--right); }
   .wrong { color: var(--wrong); }
+  .edge { color: var(--secondary); }
   .secondary { color: var(--secondary); font-size: 13px; }
   .differences { margin: 0 0 0.5rem; display: grid; gap: 0.15rem; }
   .differences div { display: flex; flex-wrap: wrap; gap: 0 0.75rem; }

@@ -1,7 +1,7 @@
 import '../time-ruler.ts';
 import { html, LitElement, nothing, type PropertyValues } from 'lit';
 import type { LanesDetail } from '../../workers/play.api.ts';
-import { type LoggedShot, setUpText, signOf } from '../bench/shot-log.ts';
+import { type LoggedShot, setUpText, signOf, toneOf } from '../bench/shot-log.ts';
 import { DetailWantedEvent, type RulerLookEvent } from '../ruler/ruler-events.ts';
 import type { RulerLook } from '../ruler/ruler-model.ts';
 import { joinedTimes, type RulerTimes, rulerTimes } from '../ruler/ruler-times.ts';
@@ -77,7 +77,7 @@ export class ShotComparison extends LitElement {
   }
 
   #caption(shot: LoggedShot, which: string, action: string, event: 'let-go' | 'keep-now') {
-    const verdict = html`<span class=${shot.isRight ? 'right' : 'wrong'}>${signOf(shot)} ${shot.judgement}</span>`;
+    const verdict = html`<span class=${toneOf(shot)}>${signOf(shot)} ${shot.judgement}</span>`;
     return html`
       <div class="caption">
         <p>
