@@ -214,7 +214,7 @@ test('workers that take long to start do not make the time left longer', async (
     await button('Run it').click();
     const look = (): boolean => {
       const text = map.shadowRoot!.querySelector('.state')!.textContent!;
-      const [, done, left] = /(\d+) of 240 shots[^]*about (\d+) s left/.exec(text) ?? [];
+      const [, done, left] = /(\d+) of 240 shots[\s\S]*about (\d+) s left/.exec(text) ?? [];
       if (left !== undefined) told.push({ left: Number(left), done: Number(done), atMs: performance.now() });
       return text.includes('Finished');
     };
