@@ -58,6 +58,8 @@ export interface CellOptions {
 
 /** Warnings of a cell beyond these are not kept: they repeat. */
 const MOST_WARNINGS = 5;
+/** Where a trial is aimed that finds out where the targets are. */
+const CENTRE: Aim = { x: 128, y: 120 };
 
 /**
  * Runs the shots of one cell one by one.
@@ -70,7 +72,8 @@ const MOST_WARNINGS = 5;
 export class CellRun {
   readonly #cell: PreparedCell;
   readonly #options: CellOptions;
-  #aim: Aim | undefined;
+  /** Where it is aimed; null where a refused calibration has left no target to aim at. */
+  #aim: Aim | null | undefined;
   /** Where the shots after the first begin, and whether that is where all of them have been one so far. */
   #start: ShotState | undefined;
   #isShared = false;
@@ -129,12 +132,13 @@ export class CellRun {
 
   #shoot(number: number): void {
     const { prepared, free, seed } = this.#cell;
-    this.#aim ??= placedAim(this.#cell);
-    const drawn = drawnShot(prepared, this.#aim, free, seed, number);
+    if (this.#aim === undefined) this.#aim = placedAim(this.#cell);
+    const drawn = drawnShot(prepared, this.#aim ?? CENTRE, free, seed, number);
     const shot = number === 0 ? this.#firstShot(drawn) : this.#laterShot(drawn);
     const { atMs } = drawn.scenario.shots[0]!;
     try {
       if (isCalibrationRefused(drawn, shot)) this.#takeRefusal(number, atMs);
+      else if (this.#aim === null) throw noTarget(this.#cell);
       else this.#take(number, atMs, shot.finish());
     } catch (error) {
       this.#takeJam(number, atMs, shot, error);
@@ -207,7 +211,7 @@ export class CellRun {
 /** The scenario of one shot of the sweep, by itself: what `shot` (counted from 0) has drawn is written in it. */
 export function drawnScenario(sweep: Sweep, cell: number, shot: number): Scenario {
   const prepared = prepareCell(sweep, cell);
-  return drawnShot(prepared.prepared, placedAim(prepared), prepared.free, prepared.seed, shot).scenario;
+  return drawnShot(prepared.prepared, placedAim(prepared) ?? CENTRE, prepared.free, prepared.seed, shot).scenario;
 }
 
 /** How often a worker says how far it is. */
@@ -240,25 +244,33 @@ export function runCell(sweep: Sweep, cell: number, options: CellOptions = {}): 
 
 /**
  * The aim as a place. One that is relative to a target is taken from what the glass shows at the screen's centre in a trial
- * with the trigger pulled where the scenario says; the target's centre is its zero. Error: PARAM_RANGE if there is no such target.
+ * with the trigger pulled where the scenario says; the target's centre is its zero. null where the trial has refused to
+ * calibrate, and so has no targets. Error: PARAM_RANGE if there is no such target.
  */
-function placedAim({ aim, prepared }: PreparedCell): Aim {
+function placedAim(cell: PreparedCell): Aim | null {
+  const { aim, prepared } = cell;
   if (!('target' in aim)) return aim;
-  const plan = { ...prepared.scenario.shots[0]!, aim: { x: 128, y: 120 } };
+  const plan = { ...prepared.scenario.shots[0]!, aim: CENTRE };
   const { hand: _, ...still } = prepared.scenario;
-  const trial = new Shot({ ...prepared, scenario: { ...still, shots: [plan] } }, 0, { draws: 'aim' });
+  const trialled = { ...prepared, scenario: { ...still, shots: [plan] } };
+  const trial = new Shot(trialled, 0, { draws: 'aim' });
   trial.runUntil(trial.triggerTick);
   const { target, dx, dy } = aim;
   const found = trial.shownTargets[target];
-  if (found === undefined || !found.isLive)
-    throw new LatelightError('PARAM_RANGE', {
-      name: 'target of the aim',
-      found: target,
-      allowed: 'a target that is on the glass at the trigger',
-    });
+  if (found === undefined || !found.isLive) {
+    if (isCalibrationRefused(trialled, trial)) return null;
+    throw noTarget(cell);
+  }
   const centre = centreOf(found);
   return { x: centre.x + dx, y: centre.y + dy };
 }
+
+const noTarget = ({ aim }: PreparedCell): LatelightError =>
+  new LatelightError('PARAM_RANGE', {
+    name: 'target of the aim',
+    found: 'target' in aim ? aim.target : 'none',
+    allowed: 'a target that is live and on the glass at the trigger (else shoot later, atMs)',
+  });
 
 /** Least, sum and largest; the mean is a sum in the order of the shots, so that its bytes are the same everywhere. */
 class Times {

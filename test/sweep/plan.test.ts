@@ -211,6 +211,6 @@ test('an aim relative to a target is that from its centre, as the glass shows it
   );
   expect(runCell(sweep, 0)).toMatchObject({ x: 131, y: 110, outcomes: 'h' });
   expect(runCell(sweep, 1).refused).toContain(
-    'target of the aim is 4, expected a target that is on the glass at the trigger',
+    'target of the aim is 4, expected a target that is live and on the glass at the trigger',
   );
 });

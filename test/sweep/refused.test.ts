@@ -45,6 +45,13 @@ describe('a calibration that the program refuses', () => {
     results = [runCell(sweep, 0), runCell(sweep, 1)];
   });
 
+  test('is one too where the aim is told by its target, which then is not there', () => {
+    const byTarget = plan({ ...CALIBRATION, refused: REFUSED }, { aims: { lamp: { target: 0 } } });
+    expect(runCell(byTarget, 1)).toMatchObject({ outcomes: 'r3', refused: null });
+    expect(runCell(byTarget, 0)).toMatchObject({ outcomes: 'h3', refused: null });
+    expect(drawnScenario(byTarget, 1, 0).shots[0]!.aim).toEqual({ x: 128, y: 120 });
+  });
+
   test('is an outcome of its own: no wrong shot, and in no rate but its own', () => {
     expect(results.map(({ outcomes, firstWrong }) => [outcomes, firstWrong])).toEqual([
       ['h3', null],
