@@ -1,10 +1,6 @@
-import { FINE_PX } from './flash-profile.ts';
-
 /** Edge of a cell, dots. */
 const CELL = 8;
 const DOTS = CELL * CELL;
-/** Largest squares of a fine pattern that are told from coarser ones, dots. Our choice: windows of two of them are a cell. */
-const MOST_FINE = CELL / 2;
 
 /**
  * Which dots of each cell of 8 dots differ from the picture before: a bit a dot, lines 0 to 3 of a cell in its first word.
@@ -93,14 +89,6 @@ function columnsOf(low: number, high: number): number {
   let columns = 0;
   for (let column = 0; column < CELL; column++) if (((low | high) & (COLUMN << column)) !== 0) columns |= 1 << column;
   return columns;
-}
-
-/** Squares of so many dots at most are finer than 0.1 degree at this size. Source: WCAG 2.2, "general flash and red flash thresholds". */
-export function fineDotsAt({ scale, pixelAspect }: { readonly scale: number; readonly pixelAspect: number }): number {
-  const dotPx = scale * Math.max(1, pixelAspect);
-  let dots = 0;
-  while ((dots + 1) * dotPx < FINE_PX && dots < MOST_FINE) dots++;
-  return dots;
 }
 
 function bitsOf(word: number): number {

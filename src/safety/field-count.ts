@@ -1,4 +1,6 @@
+import type { BlockArea } from './block-area.ts';
 import { type FlashProfile, isLarge } from './flash-profile.ts';
+import { PlaceCounts } from './place-counts.ts';
 import { WINDOW_S } from './recent-changes.ts';
 
 const SLACK = 1e-9;
@@ -51,9 +53,7 @@ export class FieldCount {
   /** Direction of the latest change kept at each position; 0 before the first. */
   readonly #direction: Int8Array;
   /** Changes kept at each position within the second. */
-  readonly #counts: Uint16Array;
-  /** How many positions have each count. */
-  #positionsWith: number[];
+  #counts: PlaceCounts;
   #kept: Kept[] = [];
   /** Time of the latest frame that was kept at any position, and the directions before it. */
   #keptS = Number.NEGATIVE_INFINITY;
@@ -68,8 +68,7 @@ export class FieldCount {
   constructor(positions: number, profile: FlashProfile) {
     this.#profile = profile;
     this.#direction = new Int8Array(positions);
-    this.#counts = new Uint16Array(positions);
-    this.#positionsWith = [positions];
+    this.#counts = new PlaceCounts(positions);
     const times = profile.togetherS > 0 ? positions : 0;
     this.#changedS = [0, 1].map(() => new Float64Array(times).fill(Number.NEGATIVE_INFINITY)) as [
       Float64Array,
@@ -90,16 +89,8 @@ export class FieldCount {
   /** Time has gone on. */
   #forget(timeS: number): void {
     while (this.#kept.length > 0 && timeS - this.#kept[0]!.timeS > WINDOW_S + SLACK)
-      for (const position of this.#kept.shift()!.positions) this.#move(position, -1);
+      for (const position of this.#kept.shift()!.positions) this.#counts.move(position, -1);
     this.#pending = this.#pending.filter((frame) => timeS - frame.timeS <= this.#profile.togetherS + SLACK);
-  }
-
-  #move(position: number, by: 1 | -1): number {
-    const count = this.#counts[position]!;
-    this.#positionsWith[count]!--;
-    this.#positionsWith[count + by] = (this.#positionsWith[count + by] ?? 0) + 1;
-    this.#counts[position] = count + by;
-    return count + by;
   }
 
   /** Share by position of what changed, with what counts together with it; undefined where it is too little everywhere. */
@@ -135,7 +126,7 @@ export class FieldCount {
         if (this.#direction[position] === DIRECTIONS[side]) continue;
         this.#direction[position] = DIRECTIONS[side]!;
         kept.push(position);
-        const changes = this.#move(position, 1);
+        const changes = this.#counts.move(position, 1);
         if (changes > this.#latest.changes) this.#latest = { changes, frame, timeS, position, share };
       }
     }
@@ -148,15 +139,13 @@ export class FieldCount {
     const latest = this.#kept[this.#kept.length - 1];
     if (latest?.timeS !== this.#keptS) return;
     this.#kept.pop();
-    for (const position of latest.positions) this.#move(position, -1);
+    for (const position of latest.positions) this.#counts.move(position, -1);
   }
 
   /** The largest count within the second that ends now. */
   now(timeS: number): number {
     this.#forget(timeS);
-    let most = this.#positionsWith.length - 1;
-    while (most > 0 && this.#positionsWith[most] === 0) most--;
-    return most;
+    return this.#counts.most;
   }
 
   get worst(): FieldFound {
@@ -174,8 +163,7 @@ export class FieldCount {
   copy(): FieldCount {
     const copy = new FieldCount(this.#direction.length, this.#profile);
     copy.#direction.set(this.#direction);
-    copy.#counts.set(this.#counts);
-    copy.#positionsWith = [...this.#positionsWith];
+    copy.#counts = this.#counts.copy();
     copy.#kept = [...this.#kept];
     copy.#keptS = this.#keptS;
     copy.#before = this.#before;
@@ -188,7 +176,7 @@ export class FieldCount {
 }
 
 /** Changes of cells of a block's grid, each of which is of a part: looked at where they may fill enough of it. */
-export function changedArea(area: MarkedArea, cells: Int32Array, parts?: Float64Array): ChangedArea {
+export function changedArea(area: BlockArea, cells: Int32Array, parts?: Float64Array): ChangedArea {
   let shares: Float64Array | undefined;
   const marked = parts === undefined ? cells.length : parts.reduce((sum, part) => sum + part, 0);
   return {
@@ -201,11 +189,4 @@ export function changedArea(area: MarkedArea, cells: Int32Array, parts?: Float64
       return shares;
     },
   };
-}
-
-/** What of a `BlockArea` is asked. */
-interface MarkedArea {
-  shareOf(cells: number): number;
-  markSome(cells: Int32Array, parts?: Float64Array): void;
-  shares(): Float64Array;
 }

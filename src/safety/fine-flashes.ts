@@ -1,6 +1,5 @@
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../units/timing.ts';
 import { BlockArea, type BlockGrid } from './block-area.ts';
-import { fineDotsAt } from './changed-dots.ts';
 import { type DotSwings, LevelDots } from './dot-swings.ts';
 import { changedArea, type FieldChanges, FieldCount, type FieldFound } from './field-count.ts';
 import { FineBalance } from './fine-balance.ts';
@@ -17,16 +16,24 @@ import {
 import { linearOf, olderRedLevel, redRatio, relativeLuminance, SATURATED_RED } from './flash-colour.ts';
 import { type FlashProfile, isLarge, type RedTest } from './flash-profile.ts';
 import type { SwingRule } from './level-swings.ts';
+import { PlaceCounts } from './place-counts.ts';
 import { WINDOW_S } from './recent-changes.ts';
 import { RedDots, redCodesOf } from './red-dots.ts';
 
 const CELL = 8;
 const SLACK = 1e-9;
 const NONE = new Int32Array(0);
+/** Largest squares of a fine pattern that are told from coarser ones, dots. Our choice: windows of two of them are a cell. */
+const MOST_FINE = CELL / 2;
 const PICTURE = { width: PICTURE_WIDTH, height: PICTURE_HEIGHT };
 
 /** A fine pattern has squares of so many dots at most to be left out; 0 = none is fine enough. */
-const fineDotsOf = ({ finePx }: FlashProfile, size: ShownSize): number => (finePx === 0 ? 0 : fineDotsAt(size));
+function fineDotsOf({ finePx }: FlashProfile, { scale, pixelAspect }: ShownSize): number {
+  const dotPx = scale * Math.max(1, pixelAspect);
+  let dots = 0;
+  while ((dots + 1) * dotPx < finePx && dots < MOST_FINE) dots++;
+  return dots;
+}
 
 /** How dots are followed for one kind of flash, and by what fine patterns of it are told. */
 interface DotRule {
@@ -77,9 +84,8 @@ export class FineFlashes {
   #turned: Int32Array = NONE;
   /** Pictures with changes within the last second, the oldest first. */
   #recent: Changes[] = [];
-  /** Changes of each dot in them, and how many dots have each count. */
-  readonly #counts: Uint16Array;
-  #dotsWith: number[];
+  /** Changes of each dot in them. */
+  #counts: PlaceCounts;
   #worst = NOTHING;
   #latest = NOTHING;
 
@@ -97,8 +103,7 @@ export class FineFlashes {
     this.#codes = new Uint16Array(dots);
     this.#changedDots = new Int32Array(dots);
     this.#changedCells = new Uint8Array(dots / (CELL * CELL));
-    this.#counts = new Uint16Array(dots);
-    this.#dotsWith = [dots];
+    this.#counts = new PlaceCounts(dots);
   }
 
   /**
@@ -152,9 +157,7 @@ export class FineFlashes {
 
   /** Dots with so many changes or more within the second that ended with the latest picture, wherever they are. */
   dotsWith(changes: number): number {
-    let dots = 0;
-    for (let count = this.#dotsWith.length - 1; count >= changes; count--) dots += this.#dotsWith[count]!;
-    return dots;
+    return this.#counts.placesWith(changes);
   }
 
   /** Whether dots with so many changes or more within that second fill the share of a block that the profile asks for. */
@@ -210,21 +213,13 @@ export class FineFlashes {
 
   #forget(timeS: number): void {
     while (this.#recent.length > 0 && timeS - this.#recent[0]!.timeS > WINDOW_S + SLACK)
-      for (const dot of this.#recent.shift()!.dots) this.#move(dot, -1);
-  }
-
-  #move(dot: number, by: 1 | -1): number {
-    const count = this.#counts[dot]!;
-    this.#dotsWith[count]!--;
-    this.#dotsWith[count + by] = (this.#dotsWith[count + by] ?? 0) + 1;
-    this.#counts[dot] = count + by;
-    return count + by;
+      for (const dot of this.#recent.shift()!.dots) this.#counts.move(dot, -1);
   }
 
   #count(changes: Changes, floor: number): void {
     this.#recent.push(changes);
     let most = 0;
-    for (const dot of changes.dots) most = Math.max(most, this.#move(dot, 1));
+    for (const dot of changes.dots) most = Math.max(most, this.#counts.move(dot, 1));
     for (let count = most; count > Math.max(floor, this.#latest.changes); count--) {
       if (!this.#mayBeLarge(count)) continue;
       const found = this.#largest(count);
@@ -243,7 +238,7 @@ export class FineFlashes {
   /** Where the dots with this many changes fill most of the block. */
   #largest(count: number): Pick<FieldFound, 'position' | 'share'> {
     const counts = this.#counts;
-    this.#area.mark((dot) => (counts[dot]! >= count ? 1 : 0));
+    this.#area.mark((dot) => (counts.at(dot) >= count ? 1 : 0));
     return this.#area.largest();
   }
 
@@ -274,8 +269,7 @@ export class FineFlashes {
     copy.#inFields = this.#inFields.copy();
     copy.#turned = this.#turned;
     copy.#codes.set(this.#codes);
-    copy.#counts.set(this.#counts);
-    copy.#dotsWith = [...this.#dotsWith];
+    copy.#counts = this.#counts.copy();
     copy.#frames = this.#frames;
     copy.#hasChanged = this.#hasChanged;
     copy.#recent = [...this.#recent];

@@ -60,3 +60,9 @@ export function chromaticDistance(a: readonly [number, number], b: readonly [num
   const [u, v] = [a[0] - b[0], a[1] - b[1]];
   return Math.sqrt(u * u + v * v);
 }
+
+/** Relative luminance of every colour of a table. Shape of `bytes`: `[code * 3 + primary]`, sRGB. */
+export const luminanceByCode = (bytes: Uint8Array): Float64Array =>
+  Float64Array.from({ length: bytes.length / 3 }, (_, code) =>
+    relativeLuminance(linearOf(bytes[3 * code]!), linearOf(bytes[3 * code + 1]!), linearOf(bytes[3 * code + 2]!)),
+  );

@@ -31,7 +31,7 @@ export type RedTest = 'older red' | 'red' | 'saturated red';
 export const FAILING_CHANGES = 7;
 
 /** 0.1 degree where 341 pixels are 10. Source: WCAG 2.2, term "general flash and red flash thresholds", exception; G176. */
-export const FINE_PX = 341 / 100;
+const FINE_PX = 341 / 100;
 
 const SECOND_WCAG = 'W3C, WCAG 2.2 (12/2024), SC 2.3.1, and technique G176';
 

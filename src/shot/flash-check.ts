@@ -1,6 +1,6 @@
 import { displayBytes } from '../references/palette.ts';
 import type { ShownSize } from '../safety/flash-analyser.ts';
-import { linearOf, relativeLuminance } from '../safety/flash-colour.ts';
+import { luminanceByCode } from '../safety/flash-colour.ts';
 import type { FlashProfile } from '../safety/flash-profile.ts';
 import { FlashWatch, type StreamVerdict } from '../safety/flash-watch.ts';
 import { PictureCells } from '../safety/picture-cells.ts';
@@ -88,12 +88,6 @@ export class PictureFlashes {
     return { verdicts: this.#watch.verdicts(), stripes: this.#stripes.found };
   }
 }
-
-const luminanceByCode = (bytes: Uint8Array): Float64Array =>
-  Float64Array.from({ length: bytes.length / 3 }, (_, code) => {
-    const [red, green, blue] = bytes.subarray(3 * code, 3 * code + 3);
-    return relativeLuminance(linearOf(red!), linearOf(green!), linearOf(blue!));
-  });
 
 /**
  * Hold what the program shows on its own raster against published limits, while the scenario's pads, pulls and shots are

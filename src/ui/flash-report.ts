@@ -108,7 +108,7 @@ const scenesView = (scenes: readonly FlashScene[], name: string): TemplateResult
     `${name}: scenes`,
     SCENE_HEADS,
     scenes.map(({ fromS, toS, passes, worst }, i) => [
-      `${i + 1}: ${fromS.toFixed(2)} to ${seconds(toS)}`,
+      `${i + 1}: ${fromS.toFixed(3)} to ${seconds(toS)}`,
       passes ? '✓ below' : '✕ above',
       `${worst?.changes ?? 0}`,
       worst?.rule ?? 'nothing flashes',

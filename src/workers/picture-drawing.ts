@@ -2,7 +2,7 @@ import type { Picture } from '../picture/picture.ts';
 import { displayBytes } from '../references/palette.ts';
 import { LINE_COLOUR, OutlinedPlace, RIM_COLOUR } from '../safety/box-outlines.ts';
 import type { ShownSize } from '../safety/flash-analyser.ts';
-import { linearOf, relativeLuminance } from '../safety/flash-colour.ts';
+import { linearOf, luminanceByCode } from '../safety/flash-colour.ts';
 import { FlashGovernor, type GovernedPlace } from '../safety/flash-governor.ts';
 import { GovernedRendering } from '../safety/governed-rendering.ts';
 import { PictureCells } from '../safety/picture-cells.ts';
@@ -33,7 +33,7 @@ const OUTLINES = {
   rim: LINE_CODE + 1,
   lineLight: [linearOf(LINE_COLOUR[0]), linearOf(LINE_COLOUR[1]), linearOf(LINE_COLOUR[2])],
 } as const;
-const LEVELS = luminanceOfCodes(ALL_BYTES);
+const LEVELS = luminanceByCode(ALL_BYTES);
 
 /**
  * What the page's two pictures draw. One view holds parts of both, so they share what may change in it: an area counts
@@ -176,15 +176,8 @@ function shadesOf({ swapsRedGreenEmphasis }: Timing): Shades {
     reducedColours: packed(reduced),
     cells: new PictureCells(8, swapsRedGreenEmphasis),
     reducedCells: new PictureCells(8, swapsRedGreenEmphasis, reduced),
-    luminance: luminanceOfCodes(rgb),
+    luminance: luminanceByCode(rgb),
   };
-}
-
-function luminanceOfCodes(rgb: Uint8Array): Float64Array {
-  return Float64Array.from({ length: rgb.length / 3 }, (_, code) => {
-    const [red, green, blue] = rgb.subarray(3 * code, 3 * code + 3);
-    return relativeLuminance(linearOf(red!), linearOf(green!), linearOf(blue!));
-  });
 }
 
 function painted({ codes }: Pick<Picture, 'codes'>, colours: Uint32Array): Uint8ClampedArray<ArrayBuffer> {

@@ -80,8 +80,8 @@ describe('flash report', () => {
       [...row.querySelectorAll('td')].map((cell) => cell.textContent),
     );
     expect(scenes).toEqual([
-      ['1: 0.02 to 1.500 s', '✓ below', '0', 'nothing flashes', '', ''],
-      ['2: 1.50 to 4.000 s', '✕ above', '21', 'general, at one place', '2.512 s', '100 %'],
+      ['1: 0.020 to 1.500 s', '✓ below', '0', 'nothing flashes', '', ''],
+      ['2: 1.500 to 4.000 s', '✕ above', '21', 'general, at one place', '2.512 s', '100 %'],
     ]);
   });
 
