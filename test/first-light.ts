@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
+import { type PreparedScenario, prepareScenario } from '../src/shot/prepared-scenario.ts';
 import { checkScenario } from '../src/shot/scenario.ts';
-import { type PreparedScenario, prepareScenario } from '../src/shot/shot.ts';
 
 const FOLDER = 'homebrew-demo/first-light';
 const labels = readFileSync(`${FOLDER}/first-light.lbl`, 'utf8');

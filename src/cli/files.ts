@@ -1,8 +1,8 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { LatelightError } from '../errors/latelight-error.ts';
+import { type PreparedScenario, prepareScenario } from '../shot/prepared-scenario.ts';
 import { parseScenario } from '../shot/scenario.ts';
-import { type PreparedScenario, prepareScenario } from '../shot/shot.ts';
 
 /** Read a scenario and the files that it names; their paths are taken from the folder of the scenario. */
 export function openScenario(path: string): PreparedScenario {

@@ -1,5 +1,6 @@
+import type { ModelSpec, Sourced } from '../references/sourced.ts';
 import { HANDS } from '../shot/hand.ts';
-import { LIGHT_PATH_PARTS, rangeText } from '../shot/light-path-settings.ts';
+import { LIGHT_PATH_SPECS, rangeText } from '../shot/light-path-settings.ts';
 import { SCENARIO_VERSION } from '../shot/scenario.ts';
 
 export const HELP = `latelight: light-gun games on late screens, tried without a screen
@@ -86,15 +87,13 @@ export function scenarioHelp(): string {
 
 Expressions: 12 $0C %1100, symbols, byte(a) word(a) signed(a), - ~ ! * / % + - << >> < <= > >= == != & ^ | && ||
 
-${Object.entries(LIGHT_PATH_PARTS)
-  .flatMap(([part, models]) => models.map(({ spec }) => modelHelp(part, spec)))
-  .concat(HANDS.map(({ spec }) => modelHelp('hand', spec)))
+${Object.entries(LIGHT_PATH_SPECS)
+  .flatMap(([part, specs]) => specs.map((spec) => modelHelp(part, spec)))
+  .concat(HANDS.map((spec) => modelHelp('hand', spec)))
   .join('\n')}`;
 }
 
-type Spec = (typeof LIGHT_PATH_PARTS)['panel'][number]['spec'];
-
-function modelHelp(part: string, spec: Spec): string {
+function modelHelp(part: string, spec: ModelSpec): string {
   const parameters = spec.parameters.map(
     (parameter) =>
       `    ${parameter.name.padEnd(24)}${String(Number(parameter.standard.value.toPrecision(6))).padEnd(10)}${rangeText(parameter).padEnd(28)} ${sourceText(parameter.standard)}`,
@@ -104,5 +103,5 @@ function modelHelp(part: string, spec: Spec): string {
 }
 
 /** Kind and source; a source that names its kind itself is not told twice. */
-const sourceText = ({ kind, source }: Spec['parameters'][number]['standard']): string =>
+const sourceText = ({ kind, source }: Sourced): string =>
   source.startsWith(`${kind}: `) ? source : `${kind}: ${source}`;

@@ -1,9 +1,10 @@
 import type { ModelSetting } from '../light/parameters.ts';
 import type { Explanation } from '../shot/cause/explain.ts';
 import { instantsOf } from '../shot/instants.ts';
+import type { PreparedScenario } from '../shot/prepared-scenario.ts';
 import type { Scenario } from '../shot/scenario.ts';
 import { sentenceOf, verdictText } from '../shot/sentence.ts';
-import type { PreparedScenario, ShotResult } from '../shot/shot.ts';
+import type { ShotResult } from '../shot/shot.ts';
 import { type Timing, ticksPerLine, ticksToMs } from '../units/timing.ts';
 import { drawTimeline } from './timeline.ts';
 

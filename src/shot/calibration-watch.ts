@@ -1,5 +1,5 @@
 import { msToTicks, type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
-import type { PreparedScenario } from './shot.ts';
+import type { PreparedScenario } from './prepared-scenario.ts';
 
 /** What a pull at no target has brought. */
 export type CalibrationOutcome =

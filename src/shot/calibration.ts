@@ -1,4 +1,5 @@
-import type { PreparedScenario, Shot } from './shot.ts';
+import type { PreparedScenario } from './prepared-scenario.ts';
+import type { Shot } from './shot.ts';
 
 /** Where the processor sees the image, and the size of its memory, which is there four times. */
 const [PROGRAM_START, RAM_END, RAM_SIZE] = [0x8000, 0x2000, 0x800];

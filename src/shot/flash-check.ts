@@ -15,7 +15,7 @@ import {
 } from '../units/timing.ts';
 import { buttonsAt } from './inputs.ts';
 import { LiveSession } from './live-session.ts';
-import type { PreparedScenario } from './shot.ts';
+import type { PreparedScenario } from './prepared-scenario.ts';
 
 export interface FlashCheckOptions {
   readonly profiles: readonly FlashProfile[];

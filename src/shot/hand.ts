@@ -86,7 +86,7 @@ const spec: ModelSpec = {
 };
 
 /** The kinds of hand, for schemas and help texts. */
-export const HANDS: readonly { readonly spec: ModelSpec }[] = [{ spec }];
+export const HANDS: readonly ModelSpec[] = [spec];
 
 /**
  * Points of the noise grid (1,074 / 1,330 / 1,330 ticks from power-on, 0.05 ms) from one move of the aim to the next: 8.3 ms,

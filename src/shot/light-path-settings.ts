@@ -1,8 +1,8 @@
 import { OPTICS } from '../light/optics/index.ts';
-import { PANELS } from '../light/panel/index.ts';
+import { PANEL_SPECS } from '../light/panel/specs.ts';
 import { type ModelSetting, standardValues } from '../light/parameters.ts';
 import { ROOMS } from '../light/room/index.ts';
-import { SENSORS } from '../light/sensor/index.ts';
+import { SENSOR_SPECS } from '../light/sensor/specs.ts';
 import { SIGNAL_STAGES } from '../light/signal/index.ts';
 import type { ModelSpec, ParameterSpec } from '../references/sourced.ts';
 
@@ -15,17 +15,18 @@ export interface LightPathSettings {
   readonly sensor: ModelSetting;
 }
 
-interface Part {
-  readonly spec: ModelSpec;
-}
+const specsOf = (models: readonly { readonly spec: ModelSpec }[]): ModelSpec[] => models.map(({ spec }) => spec);
 
-/** The models that each part of a light path can be, for schemas, help texts and forms. */
-export const LIGHT_PATH_PARTS: Readonly<Record<keyof LightPathSettings, readonly Part[]>> = {
-  stages: SIGNAL_STAGES,
-  panel: PANELS,
-  room: ROOMS,
-  optics: OPTICS,
-  sensor: SENSORS,
+/**
+ * The models that each part of a light path can be, for schemas, help texts and forms. Panels and sensors themselves, most
+ * of the light path's code, are not needed for that.
+ */
+export const LIGHT_PATH_SPECS: Readonly<Record<keyof LightPathSettings, readonly ModelSpec[]>> = {
+  stages: specsOf(SIGNAL_STAGES),
+  panel: PANEL_SPECS,
+  room: specsOf(ROOMS),
+  optics: specsOf(OPTICS),
+  sensor: SENSOR_SPECS,
 };
 
 const MOST_STAGES = 16;
@@ -40,11 +41,11 @@ export function readLightPathSettings(data: unknown, faults: string[], entry = '
   if (!isRecord(data))
     faults.push(`${entry}: found ${show(data)}, allowed an object with stages, panel, room, optics and sensor`);
   for (const name of Object.keys(given)) {
-    if (!(name in LIGHT_PATH_PARTS))
+    if (!(name in LIGHT_PATH_SPECS))
       faults.push(`${entry}.${show(name)}: found an entry of this name, allowed stages, panel, room, optics, sensor`);
   }
   const read = (part: keyof LightPathSettings) =>
-    readModel(LIGHT_PATH_PARTS[part], given[part], `${entry}.${part}`, faults);
+    readModel(LIGHT_PATH_SPECS[part], given[part], `${entry}.${part}`, faults);
   return {
     stages: readStages(given['stages'] ?? [], faults, entry),
     panel: read('panel'),
@@ -59,17 +60,17 @@ function readStages(data: unknown, faults: string[], entry: string): ModelSettin
     faults.push(`${entry}.stages: found ${show(data)}, allowed a list of at most ${MOST_STAGES} stages`);
     return [];
   }
-  return data.map((stage, i) => readModel(LIGHT_PATH_PARTS.stages, stage, `${entry}.stages.${i}`, faults));
+  return data.map((stage, i) => readModel(LIGHT_PATH_SPECS.stages, stage, `${entry}.stages.${i}`, faults));
 }
 
 /** Read `{ kind, preset?, ...values }` of one of these models. Faults as of `readLightPathSettings`. */
-export function readModel(parts: readonly Part[], data: unknown, path: string, faults: string[]): ModelSetting {
-  const kinds = parts.map(({ spec }) => `'${spec.kind}'`).join(' or ');
+export function readModel(specs: readonly ModelSpec[], data: unknown, path: string, faults: string[]): ModelSetting {
+  const kinds = specs.map((spec) => `'${spec.kind}'`).join(' or ');
   if (!isRecord(data)) {
     faults.push(`${path}: found ${show(data)}, allowed an object with kind ${kinds}`);
     return { kind: '' };
   }
-  const spec = parts.find((part) => part.spec.kind === data['kind'])?.spec;
+  const spec = specs.find(({ kind }) => kind === data['kind']);
   if (spec === undefined) {
     faults.push(`${path}.kind: found ${show(data['kind'])}, allowed ${kinds}`);
     return { kind: '' };

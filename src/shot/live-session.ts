@@ -10,7 +10,8 @@ import { type CalibrationOutcome, CalibrationWatch, cellOf, placesOf } from './c
 import { type LiveShot, liveLeadTicks } from './cause/live-observation.ts';
 import type { ObservationStart } from './cause/observation.ts';
 import { type ClosedContact, type KeptShot, LiveMoments } from './live-moments.ts';
-import { jamError, mirrorsOf, type PreparedScenario, requestOf } from './shot.ts';
+import type { PreparedScenario } from './prepared-scenario.ts';
+import { jamError, mirrorsOf, requestOf } from './shot.ts';
 import type { ShotLanes } from './shot-lanes.ts';
 import { ShotRecording } from './shot-recording.ts';
 import { ShotReplay } from './shot-replay.ts';

@@ -1,7 +1,8 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import { Fingerprint } from '../units/hash.ts';
 import { fromPlainJson, toPlainJson } from './plain-json.ts';
-import type { PreparedScenario, ShotState } from './shot.ts';
+import type { PreparedScenario } from './prepared-scenario.ts';
+import type { ShotState } from './shot.ts';
 
 /** Version of the moment format that this code writes and reads. */
 const MOMENT_VERSION = 1;

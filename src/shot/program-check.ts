@@ -3,9 +3,9 @@ import { errorsOf, type LatelightError } from '../errors/latelight-error.ts';
 import { LARGEST_IMAGE, parseImage } from '../program/image.ts';
 import type { Symbols } from '../program/labels.ts';
 import { parseSymbols } from '../program/symbol-file.ts';
+import { prepareScenario, type ScenarioFiles } from './prepared-scenario.ts';
 import { probeFaults } from './probes.ts';
 import { parseScenarioJson, readScenario, type Scenario } from './scenario.ts';
-import { prepareScenario, type ScenarioFiles } from './shot.ts';
 
 /** Bytes that a cartridge image has at most. */
 export const MOST_IMAGE_BYTES = LARGEST_IMAGE;

@@ -2,8 +2,8 @@ import { LatelightError } from '../errors/latelight-error.ts';
 import { msToTicks, ticksToMs } from '../units/timing.ts';
 import { buttonsAt } from './inputs.ts';
 import { LiveSession, type PullOutcome } from './live-session.ts';
+import type { PreparedScenario } from './prepared-scenario.ts';
 import type { Scenario, ShotPlan } from './scenario.ts';
-import type { PreparedScenario } from './shot.ts';
 
 /** A shot that was played through without anybody at the pad. */
 export interface Rehearsal {

@@ -18,29 +18,19 @@ import {
   type PictureHistoryState,
   type TargetRectangle,
 } from '../picture/picture.ts';
-import { type CartridgeImage, parseImage } from '../program/image.ts';
-import { parseSymbols } from '../program/symbol-file.ts';
+import type { CartridgeImage } from '../program/image.ts';
 import { type PortReads, putEach, type TraceEvent, type TraceRequest, type TraceSink } from '../trace/trace.ts';
 import { hex } from '../units/hex.ts';
-import { msToTicks, PICTURE_WIDTH, TIMINGS, type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
+import { msToTicks, PICTURE_WIDTH, type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
 import { handMoves } from './hand.ts';
 import { PullInputs } from './inputs.ts';
-import { addressOf, compileProbes, type Probes } from './probes.ts';
+import type { PreparedScenario } from './prepared-scenario.ts';
+import type { Probes } from './probes.ts';
 import type { Scenario, ShotPlan } from './scenario.ts';
 import { deadlineAfter, type ShotResult, ShotWatch, type ShotWatchState } from './shot-watch.ts';
 import type { Aim, Truth } from './truth.ts';
 
 export type { ShotResult } from './shot-watch.ts';
-
-/** A scenario with its files read: ready to run. */
-export interface PreparedScenario {
-  readonly scenario: Scenario;
-  readonly image: CartridgeImage;
-  readonly timing: Timing;
-  readonly probes: Probes;
-  /** Where the program keeps the delay that it calibrated, if the scenario says so. */
-  readonly calibrationAddress?: number;
-}
 
 /** The slow, obvious engine that judges, or the fast one; both give the same bytes. */
 export type Engine = 'reference' | 'fast';
@@ -65,22 +55,6 @@ export interface ShotState {
   readonly watch: ShotWatchState;
   /** Of a scenario whose pulls have a light path of their own. */
   readonly pullsLight?: LightPathState;
-}
-
-/** The files that a scenario names. */
-export interface ScenarioFiles {
-  readonly image: Uint8Array;
-  readonly labels?: string | undefined;
-}
-
-/** Check a scenario against its files. Errors: IMAGE_*, LABELS_*, DEBUG_FILE_*, EXPRESSION_*, PARAM_RANGE. */
-export function prepareScenario(scenario: Scenario, files: ScenarioFiles): PreparedScenario {
-  const image = parseImage(files.image);
-  const symbols = parseSymbols(files.labels, { file: scenario.labels, own: scenario.symbols });
-  const id = scenario.timing === 'image' ? (image.timing === 'both' ? '60hz' : image.timing) : scenario.timing;
-  const prepared = { scenario, image, timing: TIMINGS[id], probes: compileProbes(scenario, symbols) };
-  if (scenario.calibration === undefined) return prepared;
-  return { ...prepared, calibrationAddress: addressOf(scenario.calibration.at, symbols) };
 }
 
 /**

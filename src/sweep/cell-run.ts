@@ -1,8 +1,9 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import { isCalibrationRefused } from '../shot/calibration.ts';
+import type { PreparedScenario } from '../shot/prepared-scenario.ts';
 import type { Scenario } from '../shot/scenario.ts';
 import { sentenceOf } from '../shot/sentence.ts';
-import { type Engine, type PreparedScenario, Shot, type ShotResult, type ShotState } from '../shot/shot.ts';
+import { type Engine, Shot, type ShotResult, type ShotState } from '../shot/shot.ts';
 import { type Aim, centreOf } from '../shot/truth.ts';
 import { Fingerprint } from '../units/hash.ts';
 import { msToTicks, ticksPerFrame, ticksToMs } from '../units/timing.ts';

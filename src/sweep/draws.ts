@@ -1,6 +1,6 @@
 import type { LightPathSettings } from '../light/light-path.ts';
 import type { ModelSetting } from '../light/parameters.ts';
-import type { PreparedScenario } from '../shot/shot.ts';
+import type { PreparedScenario } from '../shot/prepared-scenario.ts';
 import type { Aim } from '../shot/truth.ts';
 import { hashNoise } from '../units/noise.ts';
 import { ticksPerFrame, ticksToMs } from '../units/timing.ts';

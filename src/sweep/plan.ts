@@ -1,8 +1,8 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import type { LightPathSettings } from '../light/light-path.ts';
 import type { ModelSetting } from '../light/parameters.ts';
+import { type PreparedScenario, prepareScenario } from '../shot/prepared-scenario.ts';
 import { readScenario, type Scenario } from '../shot/scenario.ts';
-import { type PreparedScenario, prepareScenario } from '../shot/shot.ts';
 import { Fingerprint } from '../units/hash.ts';
 import { AS_SCENARIO, type AxisEntries, cellCount, cellDigits, cellPlace } from './cells.ts';
 import { freeAxesOf } from './draws.ts';

@@ -5,7 +5,7 @@ import { type Observation, observeShot } from '../shot/cause/observation.ts';
 import type { Stepwise } from '../shot/cause/stepwise.ts';
 import { isRightJudgement } from '../shot/judgement.ts';
 import type { NotAgain, PullOutcome } from '../shot/live-session.ts';
-import type { PreparedScenario } from '../shot/shot.ts';
+import type { PreparedScenario } from '../shot/prepared-scenario.ts';
 import type { WhyWrong } from './play.api.ts';
 
 /** Why a shot was wrong, worked out run by run; null where nothing was judged. */

@@ -5,7 +5,8 @@ import { LightPath } from '../../src/light/light-path.ts';
 import { PictureHistory } from '../../src/picture/picture.ts';
 import { PullInputs } from '../../src/shot/inputs.ts';
 import { isLitAt } from '../../src/shot/light-bit.ts';
-import { capacityFor, type PreparedScenario, requestOf } from '../../src/shot/shot.ts';
+import type { PreparedScenario } from '../../src/shot/prepared-scenario.ts';
+import { capacityFor, requestOf } from '../../src/shot/shot.ts';
 import type { TraceEvent } from '../../src/trace/trace.ts';
 
 /** Where the console gets the answers of the light from, in a run from power-on. */

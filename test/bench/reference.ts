@@ -1,7 +1,8 @@
 import { openScenario } from '../../src/cli/files.ts';
 import { FastConsole } from '../../src/console/fast/fast-console.ts';
 import { PictureHistory } from '../../src/picture/picture.ts';
-import { type PreparedScenario, Shot, type ShotOptions } from '../../src/shot/shot.ts';
+import type { PreparedScenario } from '../../src/shot/prepared-scenario.ts';
+import { Shot, type ShotOptions } from '../../src/shot/shot.ts';
 import { TIMINGS, ticksPerFrame, ticksToMs } from '../../src/units/timing.ts';
 import { type Figure, median } from './figure.ts';
 import { LightRuns } from './light-share.ts';

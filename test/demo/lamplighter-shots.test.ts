@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { prepareScenario } from '../../src/shot/prepared-scenario.ts';
 import { checkScenario } from '../../src/shot/scenario.ts';
-import { prepareScenario, runShot, type ShotResult } from '../../src/shot/shot.ts';
+import { runShot, type ShotResult } from '../../src/shot/shot.ts';
 import { hashNoise } from '../../src/units/noise.ts';
 import { TIMINGS as TIMING_OF, type TimingId, ticksPerFrame } from '../../src/units/timing.ts';
 import { LAMPLIGHTER, type Strategy } from '../lamplighter.ts';

@@ -8,6 +8,7 @@ import { SENSORS } from '../../src/light/sensor/index.ts';
 import { SIGNAL_STAGES } from '../../src/light/signal/index.ts';
 import { PictureHistory } from '../../src/picture/picture.ts';
 import type { ModelSpec } from '../../src/references/sourced.ts';
+import { LIGHT_PATH_SPECS } from '../../src/shot/light-path-settings.ts';
 import { TIMINGS, ticksPerFrame, ticksPerLine } from '../../src/units/timing.ts';
 import { BLACK, beginPicture, draws, hashOf, patchwork, play, STANDARD, spot, tube, WHITE } from './light-bench.ts';
 
@@ -40,6 +41,10 @@ interface Case {
   readonly name: string;
   readonly settings: LightPathSettings;
 }
+
+test.each(PARTS)('forms and schemas know of %s what there is, in the same order', (part, models) => {
+  expect(LIGHT_PATH_SPECS[part]).toEqual(models.map(({ spec }) => spec));
+});
 
 /** Every preset of every model in the lists, and its standard values. */
 const CASES: readonly Case[] = PARTS.flatMap(([part, models]) =>

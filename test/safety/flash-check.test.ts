@@ -3,8 +3,8 @@ import { assembleProgram } from '../../src/program/assembler/assembler.ts';
 import { FLASH_PROFILES } from '../../src/safety/flash-profile.ts';
 import { flashAdvice, verdictLines } from '../../src/safety/flash-text.ts';
 import { checkFlashes } from '../../src/shot/flash-check.ts';
+import { prepareScenario } from '../../src/shot/prepared-scenario.ts';
 import { checkScenario } from '../../src/shot/scenario.ts';
-import { prepareScenario } from '../../src/shot/shot.ts';
 import { firstLight } from '../first-light.ts';
 
 const SIZE = { scale: 3, pixelAspect: 1 };

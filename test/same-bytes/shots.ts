@@ -1,5 +1,6 @@
+import { prepareScenario } from '../../src/shot/prepared-scenario.ts';
 import { checkScenario } from '../../src/shot/scenario.ts';
-import { type Engine, prepareScenario, runShot } from '../../src/shot/shot.ts';
+import { type Engine, runShot } from '../../src/shot/shot.ts';
 import { Fingerprint } from '../../src/units/hash.ts';
 import { hashNoise } from '../../src/units/noise.ts';
 

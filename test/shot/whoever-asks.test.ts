@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { observeLiveShot } from '../../src/shot/cause/live-observation.ts';
 import { leadTicks, observeShot } from '../../src/shot/cause/observation.ts';
-import { type PreparedScenario, Shot, type ShotResult } from '../../src/shot/shot.ts';
+import type { PreparedScenario } from '../../src/shot/prepared-scenario.ts';
+import { Shot, type ShotResult } from '../../src/shot/shot.ts';
 import { msToTicks, ticksPerFrame } from '../../src/units/timing.ts';
 import { Lot } from '../cause/plants/lot.ts';
 import { FIRST_LIGHT, prepareTarget } from '../cause/plants/target.ts';

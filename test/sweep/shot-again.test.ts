@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import { type PreparedScenario, runShot, Shot, type ShotState } from '../../src/shot/shot.ts';
+import type { PreparedScenario } from '../../src/shot/prepared-scenario.ts';
+import { runShot, Shot, type ShotState } from '../../src/shot/shot.ts';
 import { TIMINGS } from '../../src/units/timing.ts';
 import { type FirstLightSetting, firstLight } from '../first-light.ts';
 

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { prepareScenario } from '../../src/shot/prepared-scenario.ts';
 import { checkScenario } from '../../src/shot/scenario.ts';
-import { prepareScenario, runShot } from '../../src/shot/shot.ts';
+import { runShot } from '../../src/shot/shot.ts';
 import { type CellResult, drawnScenario, runCell } from '../../src/sweep/cell-run.ts';
 import { compareStrategies } from '../../src/sweep/comparison.ts';
 import { EdgeWatch } from '../../src/sweep/edges.ts';

@@ -1,11 +1,6 @@
 import { parseLabels } from '../../src/program/labels.ts';
-import {
-  type PreparedScenario,
-  type ScenarioFiles,
-  Shot,
-  type ShotResult,
-  type ShotState,
-} from '../../src/shot/shot.ts';
+import type { PreparedScenario, ScenarioFiles } from '../../src/shot/prepared-scenario.ts';
+import { Shot, type ShotResult, type ShotState } from '../../src/shot/shot.ts';
 import { msToTicks, type TimingId, ticksPerFrame } from '../../src/units/timing.ts';
 import type { TheoremPath } from './light-paths.ts';
 import { type Aim, frameMs, LAMPS, MARK, NOWHERE, type Pull, prepareStreet } from './practice-street.ts';

@@ -1,5 +1,5 @@
 import { isRightJudgement } from '../../src/shot/judgement.ts';
-import type { ScenarioFiles } from '../../src/shot/shot.ts';
+import type { ScenarioFiles } from '../../src/shot/prepared-scenario.ts';
 import { hashNoise } from '../../src/units/noise.ts';
 import type { TimingId } from '../../src/units/timing.ts';
 import { CalibratedVisit, sevenAims } from './calibrated-visit.ts';

@@ -1,5 +1,6 @@
 import { isLitAt } from '../../src/shot/light-bit.ts';
-import { runShot, type ScenarioFiles, type ShotResult } from '../../src/shot/shot.ts';
+import type { ScenarioFiles } from '../../src/shot/prepared-scenario.ts';
+import { runShot, type ShotResult } from '../../src/shot/shot.ts';
 import { msToTicks, TIMINGS, ticksToMs } from '../../src/units/timing.ts';
 import type { Strategy } from '../lamplighter.ts';
 import { type TheoremPath, TUBE } from './light-paths.ts';

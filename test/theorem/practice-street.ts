@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
+import { type PreparedScenario, prepareScenario, type ScenarioFiles } from '../../src/shot/prepared-scenario.ts';
 import { checkScenario } from '../../src/shot/scenario.ts';
-import { type PreparedScenario, prepareScenario, type ScenarioFiles } from '../../src/shot/shot.ts';
 import { TIMINGS, type TimingId, ticksPerFrame, ticksToMs } from '../../src/units/timing.ts';
 import { assembledProgram, LAMPLIGHTER, type Strategy } from '../lamplighter.ts';
 import type { TheoremPath } from './light-paths.ts';

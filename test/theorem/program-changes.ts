@@ -1,4 +1,4 @@
-import type { ScenarioFiles } from '../../src/shot/shot.ts';
+import type { ScenarioFiles } from '../../src/shot/prepared-scenario.ts';
 import { changedFiles } from './practice-street.ts';
 
 /** Texts of Lamplighter's source and what stands there instead: each takes one thing from the calibrated strategy. */

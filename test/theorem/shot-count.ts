@@ -1,4 +1,5 @@
-import type { ScenarioFiles, ShotResult } from '../../src/shot/shot.ts';
+import type { ScenarioFiles } from '../../src/shot/prepared-scenario.ts';
+import type { ShotResult } from '../../src/shot/shot.ts';
 import { CalibratedVisit, type StreetShot, type Visit } from './calibrated-visit.ts';
 
 /** How many shots came to what; `refused`: calibrations that were. */

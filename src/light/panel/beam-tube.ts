@@ -1,5 +1,3 @@
-import { PHOSPHORS } from '../../references/phosphor.ts';
-import type { ModelSpec, Sourced } from '../../references/sourced.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../../units/timing.ts';
 import { type Decays, decaysOf, type LightModes } from '../light-modes.ts';
 import type { SpotWeights } from '../optics/optics.ts';
@@ -7,6 +5,7 @@ import { checkParameters } from '../parameters.ts';
 import { restoreNumber, type SavedState } from '../saved-state.ts';
 import { SharedTables } from '../shared-tables.ts';
 import type { Presentation } from '../signal/signal-stage.ts';
+import { BEAM_TUBE_SPEC } from './beam-tube-spec.ts';
 import {
   type Gathered,
   type ImpulseRow,
@@ -22,61 +21,6 @@ import {
 } from './panel.ts';
 import { TubeRows } from './tube-rows.ts';
 import { jumpOf, phosphorModes, type TubeTables, tubeTables } from './tube-tables.ts';
-
-const white = (value: number, kind: Sourced['kind'], source: string): Sourced => ({
-  value,
-  unit: 'cd/m2',
-  source,
-  kind,
-});
-const phosphor = (number: number): Sourced => ({
-  value: number,
-  unit: '',
-  source: PHOSPHORS[number - 1]!.source,
-  kind: number === 1 ? 'measured' : 'common practice',
-});
-const STUDIO = white(100, 'common practice', 'from memory: studio practice 80 to 100 cd/m2');
-
-const spec: ModelSpec = {
-  kind: 'beam-tube',
-  title: 'picture tube',
-  what: 'Excites the phosphors dot by dot as the signal comes; each dot is an impulse that fades.',
-  parameters: [
-    {
-      name: 'whiteCdM2',
-      title: 'mean luminance of a white field',
-      unit: 'cd/m2',
-      min: 1,
-      max: 2000,
-      standard: STUDIO,
-    },
-    {
-      name: 'phosphor',
-      title: `phosphor (${PHOSPHORS.map(({ title }, i) => `${i + 1}: ${title}`).join('; ')})`,
-      unit: '',
-      min: 1,
-      max: PHOSPHORS.length,
-      isInteger: true,
-      standard: phosphor(1),
-    },
-  ],
-  presets: [
-    { id: 'studio-tube', title: 'studio monitor', values: { whiteCdM2: STUDIO, phosphor: phosphor(1) } },
-    {
-      id: 'home-tube',
-      title: 'television, 20 to 27 inches',
-      values: {
-        whiteCdM2: white(120, 'common practice', 'from memory: 60 to 250 cd/m2, typically 120'),
-        phosphor: phosphor(1),
-      },
-    },
-    {
-      id: 'simple-tube',
-      title: 'studio monitor with one exponential a primary',
-      values: { whiteCdM2: STUDIO, phosphor: phosphor(2) },
-    },
-  ],
-};
 
 /** The impulses of some dots of a row, and which dots and codes they are of. */
 class RowSum implements ImpulseSum {
@@ -439,10 +383,10 @@ class BeamTube implements Panel, ImpulseRow {
 
 /** A picture tube. It takes stored and unstored presentations alike. */
 export const BEAM_TUBE: PanelModel = {
-  spec,
+  spec: BEAM_TUBE_SPEC,
   slowestS: (values) => Math.max(...phosphorModes(values['phosphor']!).tauS),
   create(values, context) {
-    checkParameters(spec, values);
+    checkParameters(BEAM_TUBE_SPEC, values);
     return new BeamTube(values['whiteCdM2']!, values['phosphor']!, context);
   },
 };

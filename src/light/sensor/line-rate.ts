@@ -1,13 +1,7 @@
 import { LatelightError } from '../../errors/latelight-error.ts';
-import {
-  CALIBRATED_HOLD,
-  CALIBRATED_RELEASE,
-  CALIBRATED_THRESHOLD,
-  LINE_RATE_60_HZ,
-  SIGNAL_SHARES,
-} from '../../references/light-sensor.ts';
+import { LINE_RATE_60_HZ } from '../../references/light-sensor.ts';
 import { harmonicContent, PHOSPHORS } from '../../references/phosphor.ts';
-import type { ModelSpec, ParameterSpec, ParameterValues, Sourced } from '../../references/sourced.ts';
+import type { ParameterValues } from '../../references/sourced.ts';
 import { msToTicks, type Timing, ticksToSeconds } from '../../units/timing.ts';
 import { flushed, type LightModes } from '../light-modes.ts';
 import type { ImpulseSum, PoleKicks, SpectralWeights } from '../panel/panel.ts';
@@ -16,65 +10,10 @@ import { NO_PHASOR, type Phasor, product } from '../phasor.ts';
 import { restoreNumber, type SavedState } from '../saved-state.ts';
 import { BandPass } from './band-pass.ts';
 import { firstTrueTick, type GuardOverTicks, MOST_HALVINGS } from './first-true.ts';
+import { LINE_RATE_SPEC } from './line-rate-spec.ts';
 import { RectifiedCarrier, type RectifiedInstant, rectifiedInstant } from './rectified-carrier.ts';
 import { SLACK } from './relaxation.ts';
 import type { Sensor, SensorContext, SensorModel, SensorReading } from './sensor.ts';
-
-const practice = (value: number, unit: string, source: string): Sourced => ({
-  value,
-  unit,
-  source,
-  kind: 'common practice',
-});
-const assumed = (value: number, unit: string, source: string): Sourced => ({ value, unit, source, kind: 'assumed' });
-
-const ORIGINAL = {
-  f0Hz: LINE_RATE_60_HZ,
-  q: practice(5, '', 'common practice: 3 to 8'),
-  dropCdM2: assumed(0, 'cd/m2', 'assumed: the rectifier is part of an amplifier; the hold table asks for none'),
-  attackUs: practice(50, 'us', 'common practice: 20 to 100 us'),
-  releaseMs: CALIBRATED_RELEASE,
-  thresholdCdM2: CALIBRATED_THRESHOLD,
-  hysteresis01: practice(0.3, '', 'common practice: 10 to 30 %'),
-  holdMs: CALIBRATED_HOLD,
-  weightRed: SIGNAL_SHARES.red,
-  weightGreen: SIGNAL_SHARES.green,
-  weightBlue: SIGNAL_SHARES.blue,
-};
-const WEAK_Q = assumed(1.5, '', 'assumed: devices of other makers have a weaker filter (hardware documentation wiki)');
-
-/** Name, words, unit and range; the standard value is that of the original. */
-const parameter = (name: keyof typeof ORIGINAL, title: string, min: number, max: number): ParameterSpec => ({
-  name,
-  title,
-  unit: ORIGINAL[name].unit,
-  min,
-  max,
-  standard: ORIGINAL[name],
-});
-
-const spec: ModelSpec = {
-  kind: 'line-rate',
-  title: 'line-rate sensor',
-  what: 'Passes light that swings at the line rate of a tube, rectifies it, compares its envelope with a threshold and holds.',
-  parameters: [
-    parameter('f0Hz', 'middle of the band-pass', 1000, 100_000),
-    parameter('q', 'quality of the band-pass', 0.6, 50),
-    parameter('dropCdM2', 'drop of the rectifier', 0, 100_000),
-    parameter('attackUs', 'attack of the envelope', 1, 10_000),
-    parameter('releaseMs', 'release of the envelope', 0.01, 100),
-    parameter('thresholdCdM2', 'threshold', 0.01, 100_000),
-    parameter('hysteresis01', 'hysteresis, share of threshold', 0.01, 0.9),
-    parameter('holdMs', 'hold', 0, 100),
-    parameter('weightRed', 'share of red in the signal of a white tube', 0, 1),
-    parameter('weightGreen', 'share of green in the signal of a white tube', 0, 1),
-    parameter('weightBlue', 'share of blue in the signal of a white tube', 0, 1),
-  ],
-  presets: [
-    { id: 'original', title: 'original device', values: ORIGINAL },
-    { id: 'weak-filter', title: 'device with a weaker filter', values: { ...ORIGINAL, q: WEAK_Q } },
-  ],
-};
 
 /** What is left of each primary's light in the signal of a P22 tube at the line rate. */
 const TUBE_CONTENT = PHOSPHORS[0]!.primaries.map((terms) => harmonicContent(terms, LINE_RATE_60_HZ.value));
@@ -286,9 +225,9 @@ class LineRateSensor implements Sensor {
  * share divided by what a P22 tube keeps.
  */
 export const LINE_RATE: SensorModel = {
-  spec,
+  spec: LINE_RATE_SPEC,
   spectralWeights(values): SpectralWeights {
-    checkParameters(spec, values);
+    checkParameters(LINE_RATE_SPEC, values);
     const shares = [values['weightRed']!, values['weightGreen']!, values['weightBlue']!];
     const [red, green, blue] = shares.map((share, p) => share / TUBE_CONTENT[p]!) as [number, number, number];
     const sum = red + green + blue;
@@ -297,7 +236,7 @@ export const LINE_RATE: SensorModel = {
     throw new LatelightError('PARAM_RANGE', details);
   },
   create(values, context) {
-    checkParameters(spec, values);
+    checkParameters(LINE_RATE_SPEC, values);
     return new LineRateSensor(values, context);
   },
 };

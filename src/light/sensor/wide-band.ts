@@ -1,5 +1,5 @@
 import { LatelightError } from '../../errors/latelight-error.ts';
-import type { ModelSpec, ParameterValues, Sourced } from '../../references/sourced.ts';
+import type { ParameterValues } from '../../references/sourced.ts';
 import { type Timing, ticksToSeconds } from '../../units/timing.ts';
 import { flushed, type LightModes } from '../light-modes.ts';
 import type { ImpulseSum, RowPoles, RowRoom, RowTimes, SpectralWeights } from '../panel/panel.ts';
@@ -10,47 +10,7 @@ import { type FilteredInstant, FilteredLight, filteredInstant } from './filtered
 import { firstTrueTick, type GuardOverTicks, MOST_HALVINGS } from './first-true.ts';
 import { SLACK } from './relaxation.ts';
 import type { Fading, Sensor, SensorContext, SensorModel, SensorReading, SensorRows } from './sensor.ts';
-
-const assumed = (value: number, unit: string, source: string): Sourced => ({ value, unit, source, kind: 'assumed' });
-const CORNER = assumed(5000, 'Hz', 'assumed: 31.8 us, four polls; passes flicker, weakens the line rate by 10.4 dB');
-const THRESHOLD = assumed(25, 'cd/m2', 'assumed: a quarter of the white of a studio tube');
-const HYSTERESIS = assumed(0.2, '', 'assumed: within the 10 to 30 % of common practice');
-const silicon = (value: number): Sourced => ({
-  value,
-  unit: '',
-  kind: 'derived',
-  source:
-    'derived: energy of P22 in a frame (UCAM-CL-TR-577, section 6) x silicon 0.50, 0.40, 0.33 A/W at 625, 530, 450 nm',
-});
-const luminous = (value: number): Sourced => ({ value, unit: '', source: 'Rec. ITU-R BT.709', kind: 'published' });
-
-const band = { cornerHz: CORNER, thresholdCdM2: THRESHOLD, hysteresis01: HYSTERESIS };
-
-const spec: ModelSpec = {
-  kind: 'wide-band',
-  title: 'wide-band sensor with baseline',
-  what: 'Low-passes the light, subtracts a baseline that follows down at once and up slowly, compares with a threshold.',
-  parameters: [
-    { name: 'cornerHz', title: 'corner of the low-pass', unit: 'Hz', min: 10, max: 1_000_000, standard: CORNER },
-    { name: 'thresholdCdM2', title: 'threshold', unit: 'cd/m2', min: 0.01, max: 100_000, standard: THRESHOLD },
-    { name: 'hysteresis01', title: 'hysteresis, share of threshold', unit: '', min: 0, max: 0.9, standard: HYSTERESIS },
-    { name: 'weightRed', title: 'sensitivity to red', unit: '', min: 0, max: 1, standard: silicon(0.252) },
-    { name: 'weightGreen', title: 'sensitivity to green', unit: '', min: 0, max: 1, standard: silicon(0.398) },
-    { name: 'weightBlue', title: 'sensitivity to blue', unit: '', min: 0, max: 1, standard: silicon(0.35) },
-  ],
-  presets: [
-    {
-      id: 'silicon',
-      title: 'bare silicon diode',
-      values: { ...band, weightRed: silicon(0.252), weightGreen: silicon(0.398), weightBlue: silicon(0.35) },
-    },
-    {
-      id: 'photometric',
-      title: 'diode with an eye-response filter',
-      values: { ...band, weightRed: luminous(0.2126), weightGreen: luminous(0.7152), weightBlue: luminous(0.0722) },
-    },
-  ],
-};
+import { WIDE_BAND_SPEC } from './wide-band-spec.ts';
 
 /** Time constants of the baseline on its way up, s. Our choice: slow against a shot, quick enough after a bright sky. */
 const BASELINE_TAU_S = 1;
@@ -279,9 +239,9 @@ class WideBandSensor implements Sensor {
 
 /** The wide-band sensor. Its weights are divided by their sum. */
 export const WIDE_BAND: SensorModel = {
-  spec,
+  spec: WIDE_BAND_SPEC,
   spectralWeights(values): SpectralWeights {
-    checkParameters(spec, values);
+    checkParameters(WIDE_BAND_SPEC, values);
     const [red, green, blue] = [values['weightRed']!, values['weightGreen']!, values['weightBlue']!];
     const sum = red + green + blue;
     if (sum > 0) return [red / sum, green / sum, blue / sum];
@@ -289,7 +249,7 @@ export const WIDE_BAND: SensorModel = {
     throw new LatelightError('PARAM_RANGE', details);
   },
   create(values, context) {
-    checkParameters(spec, values);
+    checkParameters(WIDE_BAND_SPEC, values);
     return new WideBandSensor(values, context);
   },
 };

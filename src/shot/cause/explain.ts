@@ -1,7 +1,8 @@
 import { LatelightError } from '../../errors/latelight-error.ts';
 import { PictureHistory } from '../../picture/picture.ts';
 import { isRightJudgement } from '../judgement.ts';
-import { capacityFor, type PreparedScenario } from '../shot.ts';
+import type { PreparedScenario } from '../prepared-scenario.ts';
+import { capacityFor } from '../shot.ts';
 import { changedScenario } from './apply-cure.ts';
 import { INTERVENTIONS } from './index.ts';
 import type { Finding, Intervention, IsRight } from './intervention.ts';

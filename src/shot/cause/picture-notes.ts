@@ -4,7 +4,7 @@ import type { Picture, PictureHistory, TargetRectangle } from '../../picture/pic
 import { weightedLight } from '../../references/palette.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH, ticksPerLine } from '../../units/timing.ts';
 import { meanLight } from '../flash.ts';
-import type { PreparedScenario } from '../shot.ts';
+import type { PreparedScenario } from '../prepared-scenario.ts';
 import { type Aim, boxOf } from '../truth.ts';
 import { type DroppedSprites, droppedSprites } from './dropped-sprites.ts';
 import type { Stepwise } from './stepwise.ts';

@@ -2,7 +2,7 @@ import { type ModelSetting, presetValues, standardValues } from '../../light/par
 import type { ModelSpec } from '../../references/sourced.ts';
 import { changedEntries } from '../../shot/cause/apply-cure.ts';
 import type { Change } from '../../shot/cause/intervention.ts';
-import { LIGHT_PATH_PARTS, type LightPathSettings, readLightPathSettings } from '../../shot/light-path-settings.ts';
+import { LIGHT_PATH_SPECS, type LightPathSettings, readLightPathSettings } from '../../shot/light-path-settings.ts';
 
 export type LightPart = keyof LightPathSettings;
 
@@ -28,7 +28,7 @@ export function settingAt(path: LightPathSettings, { part, index }: Place): Mode
 }
 
 /** What can stand at a place. */
-export const specsFor = (part: LightPart): readonly ModelSpec[] => LIGHT_PATH_PARTS[part].map(({ spec }) => spec);
+export const specsFor = (part: LightPart): readonly ModelSpec[] => LIGHT_PATH_SPECS[part];
 
 export const specOf = (part: LightPart, { kind }: ModelSetting): ModelSpec =>
   specsFor(part).find((spec) => spec.kind === kind)!;

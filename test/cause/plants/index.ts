@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
+import { prepareScenario } from '../../../src/shot/prepared-scenario.ts';
 import { checkScenario } from '../../../src/shot/scenario.ts';
-import { prepareScenario } from '../../../src/shot/shot.ts';
 import type { Lot } from './lot.ts';
 import {
   beside,

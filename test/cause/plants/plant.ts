@@ -1,6 +1,6 @@
 import { changedImage, changedScenario } from '../../../src/shot/cause/apply-cure.ts';
 import type { CauseId, Change, Finding } from '../../../src/shot/cause/intervention.ts';
-import type { PreparedScenario } from '../../../src/shot/shot.ts';
+import type { PreparedScenario } from '../../../src/shot/prepared-scenario.ts';
 import { Shot } from '../../../src/shot/shot.ts';
 import type { Lot } from './lot.ts';
 import { type ConstantName, type Constants, FIRST_LIGHT, prepareTarget, type Setting } from './target.ts';

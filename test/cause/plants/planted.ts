@@ -1,6 +1,7 @@
 import { LatelightError } from '../../../src/errors/latelight-error.ts';
 import { isRightJudgement } from '../../../src/shot/judgement.ts';
-import { type PreparedScenario, Shot } from '../../../src/shot/shot.ts';
+import type { PreparedScenario } from '../../../src/shot/prepared-scenario.ts';
+import { Shot } from '../../../src/shot/shot.ts';
 import type { Truth } from '../../../src/shot/truth.ts';
 import { Lot } from './lot.ts';
 import { type Plant, prepareOf } from './plant.ts';

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { assembleProgram } from '../../../src/program/assembler/assembler.ts';
 import { symbolValues } from '../../../src/program/program-symbols.ts';
+import { type PreparedScenario, prepareScenario } from '../../../src/shot/prepared-scenario.ts';
 import { checkScenario } from '../../../src/shot/scenario.ts';
-import { type PreparedScenario, prepareScenario } from '../../../src/shot/shot.ts';
 
 /** The constants of target.s, each with the value that makes it First Light. */
 export const FIRST_LIGHT = {
