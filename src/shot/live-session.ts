@@ -7,7 +7,7 @@ import { ALL_LINES, type Picture, PictureHistory } from '../picture/picture.ts';
 import type { PortReads, TraceEvent, TraceSink } from '../trace/trace.ts';
 import { msToTicks, PICTURE_WIDTH, type Timing, ticksPerFrame } from '../units/timing.ts';
 import { type CalibrationOutcome, CalibrationWatch, cellOf, placesOf } from './calibration-watch.ts';
-import { type LiveShot, liveLeadTicks } from './cause/live-observation.ts';
+import { type LivePull, type LiveShot, liveLeadTicks } from './cause/live-observation.ts';
 import type { ObservationStart } from './cause/observation.ts';
 import { type ClosedContact, type KeptShot, LiveMoments } from './live-moments.ts';
 import type { PreparedScenario } from './prepared-scenario.ts';
@@ -48,12 +48,20 @@ const KEPT_PICTURES = 96;
 const SQUEEZE_MS = 80;
 /** Frames after the light path's latency that an answered shot is watched for light that comes too late. Our choice. */
 const AFTERGLOW_FRAMES = 3;
+/** What a pad holds from a tick on, and what it held before. */
+interface HeldButtons {
+  readonly before: number;
+  readonly held: number;
+  readonly fromTick: number;
+}
+
+const NOTHING_HELD: HeldButtons = { before: 0, held: 0, fromTick: 0 };
 /** Closed at no tick. */
 const OPEN: ClosedContact = { pull: { aim: { x: 0, y: 0 }, tick: 0, squeezeMs: 0 }, toTick: 0 };
 
 /**
- * A console that somebody plays: aim, trigger and buttons are moved between frames, every pull at a scene with live targets
- * is judged as `Shot` would. Same inputs at the same frames give the same bytes.
+ * A console that somebody plays: aim, trigger and buttons are moved between frames, or at a tick of the frame that is next;
+ * every pull at a scene with live targets is judged as `Shot` would. Same inputs at the same ticks give the same bytes.
  */
 export class LiveSession implements TraceSink, Surroundings {
   readonly timing: Timing;
@@ -61,10 +69,14 @@ export class LiveSession implements TraceSink, Surroundings {
   readonly #history: PictureHistory;
   readonly #console: Console;
   readonly #peek = (address: number): number => this.#console.peek(address);
-  readonly #buttons = [0, 0];
+  /** What the pads hold: from a tick on, and before it. */
+  readonly #held = [NOTHING_HELD, NOTHING_HELD];
   #light: LightPath;
   #aim: Aim;
+  /** The end of the frame that was run last. */
   #frameEnd = 0;
+  /** The tick up to which the console is to run. */
+  #runsTo = 0;
   /** Of the latest pull. */
   #contact = OPEN;
   #watch: ShotWatch | undefined;
@@ -110,7 +122,7 @@ export class LiveSession implements TraceSink, Surroundings {
   #newMoments(): LiveMoments {
     const leadTicks = liveLeadTicks(this.#prepared, this.#settings);
     const moments = new LiveMoments(this.tick, leadTicks, this.#frameEnd === 0, () => this.#save());
-    for (const port of [1, 2] as const) moments.hold(port, this.buttons(port), this.tick);
+    for (const port of [1, 2] as const) moments.hold(port, this.buttons(port, this.tick), this.tick);
     if (this.tick < this.#contact.toTick) moments.close(this.#contact);
     return moments;
   }
@@ -148,6 +160,11 @@ export class LiveSession implements TraceSink, Surroundings {
     return this.#console.tick;
   }
 
+  /** The end of the frame that `runFrame` runs next, or has been run into. */
+  get nextFrameEnd(): number {
+    return this.#frameEnd + ticksPerFrame(this.timing);
+  }
+
   /** What the program has made of a pull at no target in the frame that was run last: a calibration, for most frames nothing. */
   get calibration(): CalibrationOutcome | undefined {
     return this.#calibration;
@@ -161,32 +178,44 @@ export class LiveSession implements TraceSink, Surroundings {
     this.#moments = this.#newMoments();
   }
 
-  /** Point the wand elsewhere. Error: PARAM_RANGE. */
-  moveAim(aim: Aim): void {
+  /** Point the wand elsewhere, from a tick on that has not come yet. Error: PARAM_RANGE. */
+  moveAim(aim: Aim, tick = this.tick): void {
     if (aim.x === this.#aim.x && aim.y === this.#aim.y) return;
-    const move = { tick: this.tick, aim };
+    const move = { tick, aim };
     this.#light.moveAim(move);
     this.#recording?.move(move);
     this.#moments.move(move);
     this.#aim = aim;
   }
 
-  /** Buttons held on a pad, bit 0 = A, then B Select Start Up Down Left Right. */
-  holdButtons(port: 1 | 2, held: number): void {
-    this.#buttons[port - 1] = held;
-    this.#moments.hold(port, held, this.tick);
+  /** Buttons held on a pad, bit 0 = A, then B Select Start Up Down Left Right, from a tick on that has not come yet. */
+  holdButtons(port: 1 | 2, held: number, tick = this.tick): void {
+    this.#held[port - 1] = { before: this.buttons(port, tick), held, fromTick: tick };
+    this.#moments.hold(port, held, tick);
   }
 
-  /** Pull the trigger now; while its contact is still closed nothing happens. */
-  pullTrigger(): void {
-    const { tick } = this;
+  /**
+   * Run into a frame, up to the first instruction that would start at or after a tick before its end. What is due by then
+   * must have been said before; outcomes come with the end of the frame.
+   */
+  runInto(tick: number): void {
+    this.#runsTo = tick;
+    this.#console.runUntil(tick);
+  }
+
+  /**
+   * Pull the trigger now, or at a tick of the frame that is next, which is run into; while its contact is still closed nothing
+   * happens.
+   */
+  pullTrigger({ tick = this.tick, squeezeMs = SQUEEZE_MS }: Partial<Pick<LivePull, 'tick' | 'squeezeMs'>> = {}): void {
     if (tick < this.#contact.toTick) return;
+    const pull = { aim: this.#aim, tick, squeezeMs };
+    this.#contact = { pull, toTick: tick + msToTicks(this.timing, squeezeMs) };
+    this.runInto(tick);
     const isEarly = this.#watch?.isAnswered === false;
     this.#endWatch();
     this.#isEarly = isEarly;
     const { scenario, probes } = this.#prepared;
-    const pull = { aim: this.#aim, tick, squeezeMs: SQUEEZE_MS };
-    this.#contact = { pull, toTick: tick + msToTicks(this.timing, SQUEEZE_MS) };
     this.#moments.close(this.#contact);
     this.#moments.begin(pull);
     this.#watch = new ShotWatch({
@@ -224,8 +253,8 @@ export class LiveSession implements TraceSink, Surroundings {
 
   /** Run for one frame. Answers the pulls whose fate is known now. Error: PROGRAM_JAMMED. */
   runFrame(): readonly PullOutcome[] {
-    this.#frameEnd += ticksPerFrame(this.timing);
-    this.#console.runUntil(this.#frameEnd);
+    this.#frameEnd = this.nextFrameEnd;
+    this.runInto(this.#frameEnd);
     if (this.#watch !== undefined) this.#recording?.frameDone(this.#light);
     if (this.#watch?.isAnswered === true) this.#answeredTick = Math.min(this.#answeredTick, this.#frameEnd);
     const wait = this.#light.latencyBoundTicks + AFTERGLOW_FRAMES * ticksPerFrame(this.timing);
@@ -350,7 +379,7 @@ export class LiveSession implements TraceSink, Surroundings {
   lightConstantUntil(_port: 1 | 2, tick: number): number {
     const { pull, toTick } = this.#contact;
     const change = [pull.tick, toTick].find((edge) => edge > tick) ?? Number.POSITIVE_INFINITY;
-    const limit = Math.min(this.#frameEnd, change);
+    const limit = Math.min(this.#runsTo, change);
     return limit > tick ? this.#light.bitConstantUntil(tick, limit) : tick;
   }
 
@@ -358,8 +387,9 @@ export class LiveSession implements TraceSink, Surroundings {
     return tick >= this.#contact.pull.tick && tick < this.#contact.toTick;
   }
 
-  buttons(port: 1 | 2): number {
-    return this.#buttons[port - 1]!;
+  buttons(port: 1 | 2, tick: number): number {
+    const { before, held, fromTick } = this.#held[port - 1]!;
+    return tick < fromTick ? before : held;
   }
 }
 

@@ -4,19 +4,20 @@ import { buttonsAt } from './inputs.ts';
 import { LiveSession, type PullOutcome } from './live-session.ts';
 import type { PreparedScenario } from './prepared-scenario.ts';
 import type { Scenario, ShotPlan } from './scenario.ts';
+import type { Aim } from './truth.ts';
 
 /** A shot that was played through without anybody at the pad. */
 export interface Rehearsal {
   readonly outcome: PullOutcome;
-  /** The same shot as a scenario's, every pull at the very tick at which it was made. */
+  /** The same shot as a scenario's. */
   readonly played: PreparedScenario;
   /** The console where the shot ended. */
   readonly session: LiveSession;
 }
 
 /**
- * Play the first shot of a scenario at this aim, from power-on. Pulls are made between frames as a person's are, the first
- * one after the instant of the scenario, and pads are read once a frame; a hand that sways is not played.
+ * Play the first shot of a scenario at this aim, from power-on: aim, trigger and pads at the very ticks of the scenario, so that
+ * it is the same shot to the bit. A hand that sways is not played.
  * Errors: as `runShot`; INTERNAL without a shot. A pull at no live target is not judged: CALIBRATION_REFUSED, SHOT_WITHOUT_TARGET.
  */
 export function rehearse(prepared: PreparedScenario, aim: ShotPlan['aim']): Rehearsal {
@@ -24,13 +25,14 @@ export function rehearse(prepared: PreparedScenario, aim: ShotPlan['aim']): Rehe
   const [first] = scenario.shots;
   if (first === undefined) throw new LatelightError('INTERNAL', { what: 'a scenario without a shot is rehearsed' });
   const plans = [...scenario.pulls, { ...first, aim }];
-  const session = new LiveSession(prepared, plans[0]!.aim);
-  const pulls = makePulls(session, prepared, plans);
+  const player = new Player(prepared, plans[0]!.aim);
+  const { session } = player;
+  player.pull(plans);
   const { hand: _, ...still } = scenario;
-  const played: Scenario = { ...still, pulls: pulls.slice(0, -1), shots: pulls.slice(-1) };
+  const played: Scenario = { ...still, shots: plans.slice(-1) };
   const refused = refusedAt(session, prepared);
   const outcome: PullOutcome =
-    refused === undefined ? outcomeOf(session, prepared) : { kind: 'not judged', error: refused };
+    refused === undefined ? outcomeOf(player) : { kind: 'not judged', error: refused };
   return { outcome, played: { ...prepared, scenario: played }, session };
 }
 
@@ -43,18 +45,58 @@ function refusedAt(session: LiveSession, { probes, scenario, timing }: PreparedS
   return new LatelightError('SHOT_WITHOUT_TARGET', { found: ticksToMs(timing, session.tick).toFixed(1) });
 }
 
-/** Make pulls one after another. Answers the instants at which they were made. */
-function makePulls(session: LiveSession, prepared: PreparedScenario, plans: readonly ShotPlan[]): ShotPlan[] {
-  const { scenario, timing } = prepared;
-  return plans.map((plan) => {
-    const trigger = msToTicks(timing, plan.atMs);
-    runTo(session, prepared, trigger - msToTicks(timing, scenario.settleMs));
-    session.moveAim(plan.aim);
-    runTo(session, prepared, trigger);
-    const atMs = ticksToMs(timing, session.tick);
-    session.pullTrigger();
-    return { ...plan, atMs };
-  });
+/** A session with the inputs of a scenario, each at its tick. */
+class Player {
+  readonly session: LiveSession;
+  readonly #prepared: PreparedScenario;
+  /** When buttons move, ascending. */
+  readonly #edges: readonly number[];
+  #edgesDone = 0;
+
+  /** From power-on. Errors: PARAM_RANGE, LIGHT_PATH. */
+  constructor(prepared: PreparedScenario, aim: Aim) {
+    const { scenario, timing } = prepared;
+    this.session = new LiveSession(prepared, aim);
+    this.#prepared = prepared;
+    const edges = scenario.pads.flatMap(({ fromMs, toMs }) => [msToTicks(timing, fromMs), msToTicks(timing, toMs)]);
+    this.#edges = [...new Set(edges)].sort((a, b) => a - b);
+  }
+
+  /** Make pulls one after another. */
+  pull(plans: readonly ShotPlan[]): void {
+    const { scenario, timing } = this.#prepared;
+    for (const { aim, atMs, squeezeMs } of plans) {
+      this.session.moveAim(aim, this.#runBefore(msToTicks(timing, atMs - scenario.settleMs)));
+      this.session.pullTrigger({ tick: this.#runBefore(msToTicks(timing, atMs)), squeezeMs });
+    }
+  }
+
+  runFrame(): readonly PullOutcome[] {
+    this.#holdButtons(this.session.nextFrameEnd);
+    return this.session.runFrame();
+  }
+
+  /**
+   * Run up to the frame of a tick, and into it up to the last button that moves before. What became of pulls meanwhile is
+   * nobody's. Answers the tick, or a later one within the instruction that is over then.
+   */
+  #runBefore(tick: number): number {
+    while (this.session.nextFrameEnd <= tick) this.runFrame();
+    this.#holdButtons(tick);
+    return Math.max(tick, this.session.tick);
+  }
+
+  /** Move the buttons that move before this tick. */
+  #holdButtons(tick: number): void {
+    const { scenario, timing } = this.#prepared;
+    for (let edge = this.#edges[this.#edgesDone]; edge !== undefined && edge < tick; ) {
+      const fromTick = Math.max(edge, this.session.tick);
+      for (const port of [1, 2] as const)
+        this.session.holdButtons(port, buttonsAt(scenario.pads, port, edge, timing), fromTick);
+      this.session.runInto(fromTick);
+      edge = this.#edges[++this.#edgesDone];
+    }
+  }
 }
 
 /** How long a target has to be live without a break before somebody shoots at it. Our choice. */
@@ -68,38 +110,28 @@ const WATCHED_S = 60;
  */
 export function firstLiveMs(prepared: PreparedScenario): number {
   const { scenario, timing, probes } = prepared;
-  const session = new LiveSession(prepared, [...scenario.pulls, ...scenario.shots][0]!.aim);
-  makePulls(session, prepared, scenario.pulls);
+  const player = new Player(prepared, [...scenario.pulls, ...scenario.shots][0]!.aim);
+  const { session } = player;
+  player.pull(scenario.pulls);
   const neededMs = Math.max(LIVE_MS, ...scenario.pulls.map(({ squeezeMs }) => squeezeMs + scenario.settleMs));
   const needed = msToTicks(timing, neededMs);
   let liveTick = session.tick;
   while (session.tick - liveTick < needed) {
     if (session.tick > msToTicks(timing, WATCHED_S * 1000))
       throw new LatelightError('NO_LIVE_TARGET', { needed: neededMs / 1000, watched: WATCHED_S });
-    runFrame(session, prepared);
+    player.runFrame();
     const isLive = probes.targets((address) => session.peek(address)).some((target) => target.isLive);
     if (!isLive) liveTick = session.tick;
   }
   return ticksToMs(timing, session.tick);
 }
 
-/** Whole frames up to this tick, with the buttons of the scenario. Outcomes of pulls before the shot are nobody's. */
-function runTo(session: LiveSession, prepared: PreparedScenario, tick: number): void {
-  while (session.tick < tick) runFrame(session, prepared);
-}
-
-function runFrame(session: LiveSession, { scenario, timing }: PreparedScenario): readonly PullOutcome[] {
-  session.holdButtons(1, buttonsAt(scenario.pads, 1, session.tick, timing));
-  session.holdButtons(2, buttonsAt(scenario.pads, 2, session.tick, timing));
-  return session.runFrame();
-}
-
 /** Frames after which a shot has long been answered: its deadline is 600 frames at most, and light can be a second late. */
 const MOST_FRAMES = 800;
 
-function outcomeOf(session: LiveSession, prepared: PreparedScenario): PullOutcome {
+function outcomeOf(player: Player): PullOutcome {
   for (let frame = 0; frame < MOST_FRAMES; frame++) {
-    const [outcome] = runFrame(session, prepared);
+    const [outcome] = player.runFrame();
     if (outcome !== undefined) return outcome;
   }
   throw new LatelightError('INTERNAL', { what: `a shot without an outcome after ${MOST_FRAMES} frames` });

@@ -130,7 +130,7 @@ describe('between frames', () => {
   test('buttons are what the pad sends', () => {
     const session = new LiveSession(firstLight({}), ON_LAMP);
     session.holdButtons(1, 0b1001);
-    expect([session.buttons(1), session.buttons(2)]).toEqual([0b1001, 0]);
+    expect([session.buttons(1, session.tick), session.buttons(2, session.tick)]).toEqual([0b1001, 0]);
   });
 
   test('what the glass shows is what was sent 50 ms before', () => {
