@@ -24,6 +24,7 @@ export const HELP = `latelight: light-gun games on late screens, tried without a
       --seconds N        how long it is watched after power-on (2 s after the last shot)
       --scale N          CSS pixels from line to line when it is shown (3)
       --profile ID       wcag-a, wcag-aaa, tv-1702, trace-24 or all (wcag-a and tv-1702)
+      --pictures FILE    write the pictures of the worst second;  --json  print JSON instead of text
   latelight help shoot                      shoot: options, judgements, examples;  help flash-check  the same of that
   latelight help sweep                      what a plan file holds
   latelight help assemble                   the assembler: memory map, commands, notes of cycles, how to read the listing

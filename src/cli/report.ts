@@ -3,7 +3,7 @@ import type { Explanation } from '../shot/cause/explain.ts';
 import { instantsOf } from '../shot/instants.ts';
 import type { PreparedScenario } from '../shot/prepared-scenario.ts';
 import type { Scenario } from '../shot/scenario.ts';
-import { sentenceOf, verdictText } from '../shot/sentence.ts';
+import { notesOf, sentenceOf, verdictText } from '../shot/sentence.ts';
 import type { ShotResult } from '../shot/shot.ts';
 import { type Timing, ticksPerLine, ticksToMs } from '../units/timing.ts';
 import { drawTimeline } from './timeline.ts';
@@ -27,10 +27,7 @@ export function shotText(prepared: PreparedScenario, result: ShotResult, shown: 
     lines.push(`  ${title.padEnd(28)}${at === null ? '        -' : `${`+${at.toFixed(3)}`.padStart(9)} ms`}`);
   }
   lines.push(`  ${drawTimeline(result, shown.width - 2)}`, ...sentenceLines(result, shown.explanation, timing));
-  if (result.saidTwice)
-    lines.push('  The program said something twice for one shot: correct the program or the probe; the first counts.');
-  for (const warning of result.warnings) lines.push(`  warning: ${warning}`);
-  return lines.join('\n');
+  return [...lines, ...notesOf(result).flatMap((note) => wrapped(`Note: ${note}`))].join('\n');
 }
 
 const REFUSED = 'The program refused its calibration: no shot was taken.';

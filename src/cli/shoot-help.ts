@@ -9,6 +9,8 @@ thing is put right, the shot is run again, and only what makes it right is calle
   --require-right    exit with 3 unless every shot is a hit or rightly none, and nothing was said twice
   -h, --help         this text
 
+Reads of the port are those from the trigger to the decision; where there was none of a kind, - stands for its time.
+
 Judgements
   hit             the program said the target that the glass showed at the aim
   miss            it said none, but the aim was on a target

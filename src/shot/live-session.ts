@@ -205,10 +205,13 @@ export class LiveSession implements TraceSink, Surroundings {
 
   /**
    * Pull the trigger now, or at a tick of the frame that is next, which is run into; while its contact is still closed nothing
-   * happens.
+   * happens. Answers whether that is a shot, which will have an outcome.
    */
-  pullTrigger({ tick = this.tick, squeezeMs = SQUEEZE_MS }: Partial<Pick<LivePull, 'tick' | 'squeezeMs'>> = {}): void {
-    if (tick < this.#contact.toTick) return;
+  pullTrigger({
+    tick = this.tick,
+    squeezeMs = SQUEEZE_MS,
+  }: Partial<Pick<LivePull, 'tick' | 'squeezeMs'>> = {}): boolean {
+    if (tick < this.#contact.toTick) return false;
     const pull = { aim: this.#aim, tick, squeezeMs };
     this.#contact = { pull, toTick: tick + msToTicks(this.timing, squeezeMs) };
     this.runInto(tick);
@@ -232,16 +235,18 @@ export class LiveSession implements TraceSink, Surroundings {
     });
     this.#answeredTick = Number.POSITIVE_INFINITY;
     this.#recording = new ShotRecording(this.#light);
-    this.#beginWatch(this.#watch);
+    return this.#beginWatch(this.#watch);
   }
 
-  /** A pull at a scene without live targets (a title, a calibration) is no shot. */
-  #beginWatch(watch: ShotWatch): void {
+  /** A pull at a scene without live targets (a title, a calibration), on the glass and in the console, is no shot. */
+  #beginWatch(watch: ShotWatch): boolean {
+    let isShot = true;
     try {
       watch.begin();
-      if (watch.targetsAtTrigger.some(({ isLive }) => isLive)) {
+      isShot = [...watch.targetsAtTrigger, ...this.#prepared.probes.targets(this.#peek)].some(({ isLive }) => isLive);
+      if (isShot) {
         this.#calibrationWatch.end();
-        return;
+        return true;
       }
       this.#calibrationWatch.begin(this.tick);
     } catch (error) {
@@ -249,6 +254,7 @@ export class LiveSession implements TraceSink, Surroundings {
     }
     this.#watch = undefined;
     this.#moments.take(this.tick);
+    return isShot;
   }
 
   /** Run for one frame. Answers the pulls whose fate is known now. Error: PROGRAM_JAMMED. */

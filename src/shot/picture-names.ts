@@ -1,4 +1,4 @@
-import type { Picture } from '../picture/picture.ts';
+import type { Picture, TargetRectangle } from '../picture/picture.ts';
 import { LUMINANCE_WEIGHTS, weightedLight } from '../references/palette.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH, type Timing } from '../units/timing.ts';
 import { boxOf, grown, type Rectangle } from './truth.ts';
@@ -13,6 +13,8 @@ const DARK = 0.02;
 const BOX_SHARE = 0.7;
 /** Dots outside the boxes that may be anything in a picture called black: a sprite that stays. Our choice. */
 const STRAY_SHARE = 0.01;
+/** Dots of a live target that are brighter than the picture's first dot where it is drawn. Our choice: a dim figure. */
+const DRAWN_SHARE = 0.25;
 const SURROUNDINGS_DOTS = 4;
 
 /** Names of pictures by their own codes and targets. */
@@ -30,7 +32,11 @@ export class PictureNaming {
     const boxes = targets.map((target) => boxOf(target, this.#marginDots));
     const shown = boxes.flatMap((box, k) => (this.#isBox(codes, box) ? [k] : []));
     if (shown.length > 0) return `box ${shown.join(', ')}`;
-    return this.#shareOf(codes, WHOLE, (light) => light > DARK) <= STRAY_SHARE ? 'black' : 'scene';
+    const isLit = (light: number): boolean => light > DARK;
+    const ground = this.#light[codes[0]!]!;
+    const isDrawn = (target: TargetRectangle): boolean =>
+      target.isLive && this.#shareOf(codes, target, (light) => light > ground) >= DRAWN_SHARE;
+    return this.#shareOf(codes, WHOLE, isLit) <= STRAY_SHARE && !targets.some(isDrawn) ? 'black' : 'scene';
   }
 
   #isBox(codes: Uint16Array, box: Rectangle): boolean {

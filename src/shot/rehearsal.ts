@@ -27,19 +27,18 @@ export function rehearse(prepared: PreparedScenario, aim: ShotPlan['aim']): Rehe
   const plans = [...scenario.pulls, { ...first, aim }];
   const player = new Player(prepared, plans[0]!.aim);
   const { session } = player;
-  player.pull(plans);
+  const isShot = player.pull(plans);
   const { hand: _, ...still } = scenario;
   const played: Scenario = { ...still, shots: plans.slice(-1) };
-  const refused = refusedAt(session, prepared);
-  const outcome: PullOutcome =
-    refused === undefined ? outcomeOf(player) : { kind: 'not judged', error: refused };
+  const outcome: PullOutcome = isShot
+    ? outcomeOf(player)
+    : { kind: 'not judged', error: noShotError(session, prepared) };
   return { outcome, played: { ...prepared, scenario: played }, session };
 }
 
-/** Why the pull that was just made is no shot; undefined if it is one. */
-function refusedAt(session: LiveSession, { probes, scenario, timing }: PreparedScenario): LatelightError | undefined {
+/** Why the pull that was just made is no shot. */
+function noShotError(session: LiveSession, { probes, scenario, timing }: PreparedScenario): LatelightError {
   const peek = (address: number): number => session.peek(address);
-  if (probes.targets(peek).some(({ isLive }) => isLive)) return undefined;
   if (probes.refusesCalibration?.(peek) === true)
     return new LatelightError('CALIBRATION_REFUSED', { expression: scenario.calibration?.refused ?? '' });
   return new LatelightError('SHOT_WITHOUT_TARGET', { found: ticksToMs(timing, session.tick).toFixed(1) });
@@ -62,13 +61,15 @@ class Player {
     this.#edges = [...new Set(edges)].sort((a, b) => a - b);
   }
 
-  /** Make pulls one after another. */
-  pull(plans: readonly ShotPlan[]): void {
+  /** Make pulls one after another. Answers whether the last one is a shot. */
+  pull(plans: readonly ShotPlan[]): boolean {
     const { scenario, timing } = this.#prepared;
+    let isShot = false;
     for (const { aim, atMs, squeezeMs } of plans) {
       this.session.moveAim(aim, this.#runBefore(msToTicks(timing, atMs - scenario.settleMs)));
-      this.session.pullTrigger({ tick: this.#runBefore(msToTicks(timing, atMs)), squeezeMs });
+      isShot = this.session.pullTrigger({ tick: this.#runBefore(msToTicks(timing, atMs)), squeezeMs });
     }
+    return isShot;
   }
 
   runFrame(): readonly PullOutcome[] {

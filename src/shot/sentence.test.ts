@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { TIMINGS } from '../units/timing.ts';
 import { flashReadOf, instantsOf } from './instants.ts';
-import { sentenceOf, verdictText } from './sentence.ts';
+import { notesOf, sentenceOf, verdictText } from './sentence.ts';
 import type { ShotResult } from './shot-watch.ts';
 
 const timing = TIMINGS['60hz'];
@@ -57,3 +57,9 @@ test.each([
     'the aim was on nothing; the program said nothing by its deadline, 1000.000 ms after the trigger',
   ],
 ] as const)('%j', (change, text) => expect(verdictText({ ...hit, ...change } as ShotResult, timing)).toBe(text));
+
+test('notes: a sentence for each warning, and that something was said twice', () => {
+  expect(notesOf(hit)).toEqual([]);
+  const noted = notesOf({ saidTwice: true, warnings: ['target 0 is small'] });
+  expect(noted).toEqual([expect.stringMatching(/twice for one shot/), 'Target 0 is small.']);
+});

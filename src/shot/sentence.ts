@@ -33,6 +33,16 @@ export function verdictText({ truth, said, ticks }: ShotResult, timing: Timing):
   return `the aim was on ${on}${truth.shares.length === 0 ? '' : ` (share of the spot ${shares})`}; the program said ${answer}`;
 }
 
+/** What else somebody should know of a shot, a sentence each. */
+export const notesOf = ({ saidTwice, warnings }: Pick<ShotResult, 'saidTwice' | 'warnings'>): string[] => [
+  ...(saidTwice
+    ? ['The program said something twice for one shot: correct the program or the probe; the first counts.']
+    : []),
+  ...warnings.map((warning) => `${capital(warning)}.`),
+];
+
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 type Span = (ticks: number) => string;
 
 function sentenceOfTarget(result: ShotResult, span: Span): string {

@@ -166,13 +166,18 @@ export class ShotReplay {
   #picturesOnWire(): PictureOnWire[] {
     const { timing, result } = this.#setup;
     const { flashOnWire } = result.ticks;
-    return picturesWithin(this.#pictures, timing, this.#range).map(({ picture, range: { from, to } }) => ({
-      fromMs: msOfTick(this.clock, from),
-      toMs: msOfTick(this.clock, to),
-      isFlash: flashOnWire !== null && flashOnWire >= from && flashOnWire < to,
-      name: this.#naming.nameOf(picture),
-      frame: picture.index,
-    }));
+    // What had only begun when the shot ended holds dots of an older picture.
+    const isSent = ({ lineZeroTick }: Picture): boolean =>
+      lineZeroTick + PICTURE_HEIGHT * ticksPerLine(timing) <= this.#setup.endTick;
+    return picturesWithin(this.#pictures.filter(isSent), timing, this.#range).map(
+      ({ picture, range: { from, to } }) => ({
+        fromMs: msOfTick(this.clock, from),
+        toMs: msOfTick(this.clock, to),
+        isFlash: flashOnWire !== null && flashOnWire >= from && flashOnWire < to,
+        name: this.#naming.nameOf(picture),
+        frame: picture.index,
+      }),
+    );
   }
 
   #wire(): Float64Array {

@@ -303,7 +303,7 @@ export class ShotWatch {
     const truth = findTruth(this.#aim, this.#setup.light.spotRadiusDots, newest, targets.marginDots, limits);
     if (this.#truth?.kind !== 'nothing' || truth.kind !== 'target') return;
     this.#warnings.push(
-      `the console already has target ${truth.target} at the aim, but the glass did not show it there when the trigger was pulled: shoot later to aim at it`,
+      `the console already has target ${truth.target} at the aim, but the glass did not show it there when the trigger was pulled. Shoot later to aim at it`,
     );
   }
 

@@ -9,7 +9,7 @@ import { LiveSession, type PullOutcome } from '../shot/live-session.ts';
 import { type PreparedScenario, prepareScenario } from '../shot/prepared-scenario.ts';
 import { firstLiveMs, rehearse } from '../shot/rehearsal.ts';
 import { checkScenario, parseScenario, type Scenario } from '../shot/scenario.ts';
-import { sentenceOf, verdictText } from '../shot/sentence.ts';
+import { capital, notesOf, sentenceOf, verdictText } from '../shot/sentence.ts';
 import type { ShotResult } from '../shot/shot.ts';
 import type { ShotReplay } from '../shot/shot-replay.ts';
 import { type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
@@ -234,14 +234,12 @@ function judgedOutcome(
   return {
     judgement,
     isRight: isRightJudgement(judgement),
-    text: `${capital(verdictText(result, timing))}. ${sentenceOf(result, timing)}`,
+    text: [`${capital(verdictText(result, timing))}.`, sentenceOf(result, timing), ...notesOf(result)].join(' '),
     aim: { x: aim.x, y: aim.y },
     marks: marksOf(result, timing),
     wires,
   };
 }
-
-const capital = (text: string): string => text[0]!.toUpperCase() + text.slice(1);
 
 const marksOf = (result: ShotResult, timing: Timing): ShotMark[] => [
   { name: 'trigger', title: 'trigger', ms: 0 },

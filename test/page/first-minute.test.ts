@@ -23,7 +23,7 @@ test('the verdicts are a hit, a miss and a hit, and are told with the figures of
     const figure = lightMs < 1 ? `${(lightMs * 1000).toFixed(1)} µs` : `${lightMs.toFixed(1)} ms`;
     expect(texts[i]).toContain(`${figure} after its line had left the console`);
   }
-  expect(texts[1]).toContain('no longer asked for it');
+  expect(texts[1]).toContain('no longer asking for this lamp');
   expect(texts[2]).toContain('had measured the screen');
 });
 

@@ -27,18 +27,21 @@ function shifted(prepared: PreparedScenario, shotMs: number, padsMs: number): Pr
   return { ...prepared, scenario: { ...scenario, shots, pads } };
 }
 
-test.each(FILES)('%s: a rehearsed shot is the shot of its scenario to the tick, wherever in a frame it is made', (file) => {
-  for (let k = 0; k < 8; k++) {
-    const aim = { x: 256 * hashNoise(k, 1, 1), y: 240 * hashNoise(k, 1, 2) };
-    const own = shifted(openScenario(file), 17 * hashNoise(k, 1, 3), 17 * hashNoise(k, 1, 4));
-    const { outcome, played } = rehearse(own, k < 2 ? LAMP : aim);
-    if (outcome.kind !== 'judged') throw outcome.error;
-    const [shot] = own.scenario.shots;
-    expect(played.scenario).toEqual({ ...own.scenario, shots: [{ ...shot, aim: k < 2 ? LAMP : aim }] });
-    const { judgement, said, truth, ticks, reads } = runShot(played, 0);
-    expect(outcome.result).toMatchObject({ judgement, said, truth, ticks, reads });
-  }
-});
+test.each(FILES)(
+  '%s: a rehearsed shot is the shot of its scenario to the tick, wherever in a frame it is made',
+  (file) => {
+    for (let k = 0; k < 8; k++) {
+      const aim = { x: 256 * hashNoise(k, 1, 1), y: 240 * hashNoise(k, 1, 2) };
+      const own = shifted(openScenario(file), 17 * hashNoise(k, 1, 3), 17 * hashNoise(k, 1, 4));
+      const { outcome, played } = rehearse(own, k < 2 ? LAMP : aim);
+      if (outcome.kind !== 'judged') throw outcome.error;
+      const [shot] = own.scenario.shots;
+      expect(played.scenario).toEqual({ ...own.scenario, shots: [{ ...shot, aim: k < 2 ? LAMP : aim }] });
+      const { judgement, said, truth, ticks, reads } = runShot(played, 0);
+      expect(outcome.result).toMatchObject({ judgement, said, truth, ticks, reads });
+    }
+  },
+);
 
 test('what explains the scenario explains the rehearsed shot: First Light on a late LCD reads too early', () => {
   const late = openScenario('homebrew-demo/first-light/late-lcd.json');
@@ -57,6 +60,16 @@ test('a refused calibration leaves no target, and neither does the title: the sh
   const tube = openScenario('homebrew-demo/lamplighter/tube.json');
   const title = rehearse({ ...tube, scenario: { ...tube.scenario, pads: [] } }, LAMP).outcome;
   expect(title).toMatchObject({ kind: 'not judged', error: { code: 'SHOT_WITHOUT_TARGET' } });
+});
+
+test('a lone dim lamp is a scene, and what had only begun when the shot ended has no name', () => {
+  const { outcome } = rehearse(openScenario('homebrew-demo/first-light/late-lcd.json'), { x: 128, y: 112 });
+  if (outcome.kind !== 'judged') throw outcome.error;
+  const { pictures } = outcome.lanes;
+  const names = pictures.map(({ name }) => name).join(' ');
+  expect(names).toMatch(/^scene scene scene black box 0( scene){4,}$/);
+  const last = pictures[pictures.length - 1]!;
+  expect(last.toMs - last.fromMs).toBeGreaterThan(15);
 });
 
 describe('an instant for a scenario without a shot', () => {

@@ -57,16 +57,16 @@ export const FIRST_MINUTE: readonly FirstMinuteStep[] = [
     state: stateOf(lateLcd, lateLcd),
     expected: 'miss',
     meaning: (light) =>
-      `Same game, same aim. The light came ${light} after its line had left the console; by then the game no longer ` +
-      'asked for it.',
+      `Same game, same aim. The light came ${light} after its line had left the console; by then the game was no ` +
+      'longer asking for this lamp.',
   },
   {
-    title: 'the same LCD, calibrated',
+    title: `${LATE}, calibrated`,
     button: 'Take the third shot: calibrate first',
     state: stateOf(calibratedLcd, calibratedLcd),
     expected: 'hit',
     meaning: (light) =>
-      `Same LCD: the light came ${light} after its line had left the console. This game had measured the screen ` +
+      `The LCD of the second shot: the light came ${light} after its line had left the console. This game had measured the screen ` +
       'before, by one pull at a mark, and knew when to look.',
   },
 ];

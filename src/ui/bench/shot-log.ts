@@ -24,8 +24,9 @@ export const isSameSetUp = (a: SetUp, b: SetUp): boolean =>
 
 /** What was shot, and through what, in words; every number of it stands at its station. */
 export function setUpText({ strategy, lightPath: { stages, panel, sensor } }: SetUp): string {
-  const late = stages.map((stage) => {
+  const late = stages.flatMap((stage) => {
     const { delayMs, frames } = stage;
+    if (delayMs === 0) return [];
     if (delayMs !== undefined) return `${Number(Number(delayMs).toFixed(3))} ms late`;
     return frames === undefined ? specOf('stages', stage).title : `${frames} frame${frames === 1 ? '' : 's'} late`;
   });

@@ -24,6 +24,13 @@ function truthThere(first: Observation): Truth {
   return findTruth(centre, optics.radiusDots, shownTargets, targets.marginDots, limits);
 }
 
+/** The way from an aim, without what rounds to nothing. */
+function aimText({ x, y }: { readonly x: number; readonly y: number }): string {
+  const part = (by: number, unit: string, less: string, more: string): string[] =>
+    Number(round(Math.abs(by))) === 0 ? [] : [`${round(Math.abs(by))} ${unit} further ${by < 0 ? less : more}`];
+  return `Aim ${[...part(x, 'dots', 'left', 'right'), ...part(y, 'scanlines', 'up', 'down')].join(' and ')}`;
+}
+
 /** The wand points at the centre of the target that the glass showed. */
 export const AIM_AT_CENTRE: Intervention = {
   name: 'aim at the centre',
@@ -55,7 +62,7 @@ export const AIM_AT_CENTRE: Intervention = {
       },
       sentence: `The aim was ${round(length(to))} dots off the centre of target ${target}, with ${(100 * share).toFixed(0)} % of the spot on its box.`,
       cure: {
-        text: `Aim ${round(Math.abs(to.x))} dots further ${to.x < 0 ? 'left' : 'right'} and ${round(Math.abs(to.y))} scanlines further ${to.y < 0 ? 'up' : 'down'}, or make the box larger.`,
+        text: `${aimText(to)}, or make the box larger.`,
         changes: [{ in: 'scenario', path: `shots.${shot}.aim`, value: { x: aim.x + to.x, y: aim.y + to.y } }],
       },
     };
