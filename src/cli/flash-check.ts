@@ -6,7 +6,7 @@ import {
   FLASH_CAUTION,
   FLASH_DISCLAIMER,
   flashAdvice,
-  notWatchedLine,
+  notJudgedLines,
   playedLine,
   sceneLine,
   verdictLines,
@@ -47,7 +47,7 @@ export function flashCheck(paths: readonly string[], options: FlashCheckArgument
     console.log(JSON.stringify({ latelight: 1, flashChecks: checks.map(documentOf) }, null, 2));
   else for (const check of checks) console.log(textOf(check));
   return checks.every(
-    ({ verdicts, played }) => played.notWatchedMs.length === 0 && verdicts.every(({ passes }) => passes),
+    ({ verdicts, played }) => notJudgedLines(played).length === 0 && verdicts.every(({ passes }) => passes),
   );
 }
 
@@ -112,7 +112,7 @@ function textOf({ title, seconds, scale, verdicts, stripes, played }: Check): st
     `${title}: what the game shows, ${seconds.toFixed(1)} s from power-on, shown at ${scale} CSS pixels a line`,
   ];
   lines.push(`  ! ${playedLine(played)}`);
-  if (played.notWatchedMs.length > 0) lines.push(`  ✕ ${notWatchedLine(played)}`);
+  lines.push(...notJudgedLines(played).map((line) => `  ✕ ${line}`));
   for (const verdict of verdicts) {
     lines.push(...verdictLines(verdict).map((line, i) => `${i === 0 ? '  ' : '    '}${line}`));
     lines.push(...verdict.scenes.map((scene, i) => `    ${sceneLine(scene, i + 1)}`));

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { FlashVerdict, WorstFlash } from './flash-analyser.ts';
-import { careLines, flashAdvice, notWatchedLine, playedLine } from './flash-text.ts';
+import { careLines, flashAdvice, notJudgedLines, playedLine } from './flash-text.ts';
 
 const worst = (changes: number): WorstFlash => ({
   kind: 'general',
@@ -53,10 +53,14 @@ test('flashes that are above a limit are not called allowed', () => {
 });
 
 test('what was played and what was not watched is told with its times', () => {
-  const played = { madeMs: [500, 1500], notWatchedMs: [1500, 9000], alternatives: 3 };
+  const played = { madeMs: [500, 1500], notWatchedMs: [1500, 9000], heldMs: [1530], alternatives: 3 };
   expect(playedLine(played)).toMatch(
     /2 shots and pulls \(at 0\.50, 1\.50 s; 3 more at the same times are alternatives/,
   );
   expect(playedLine(played)).toMatch(/NOT judged/);
-  expect(notWatchedLine(played)).toMatch(/2 shots and pulls \(at 1\.50, 9\.00 s\)/);
+  expect(notJudgedLines(played)).toEqual([
+    expect.stringMatching(/2 shots and pulls \(at 1\.50, 9\.00 s\)/),
+    expect.stringMatching(/1 shot or pull \(at 1\.53 s\): the trigger was still held/),
+  ]);
+  expect(notJudgedLines({ ...played, notWatchedMs: [], heldMs: [] })).toEqual([]);
 });

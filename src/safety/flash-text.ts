@@ -89,6 +89,7 @@ function loadLine({ kind, isAbove, fromS, toS }: LoadFound): string {
 interface Played {
   readonly madeMs: readonly number[];
   readonly notWatchedMs: readonly number[];
+  readonly heldMs: readonly number[];
   readonly alternatives: number;
 }
 
@@ -99,8 +100,19 @@ export function playedLine({ madeMs, alternatives }: Played): string {
   return `Judged is only what this scenario plays: its pads and ${made}. Other levels, menus, shots and faster fire are NOT judged.`;
 }
 
-export const notWatchedLine = ({ notWatchedMs }: Played): string =>
-  `Not judged: ${shotsText(notWatchedMs.length)} (${timesText(notWatchedMs)}): the time that was watched ends less than a second after. Watch longer.`;
+/** Shots and pulls of which nothing is said; none where everything was judged. */
+export const notJudgedLines = ({ notWatchedMs, heldMs }: Played): string[] => [
+  ...(notWatchedMs.length === 0
+    ? []
+    : [
+        `Not judged: ${shotsText(notWatchedMs.length)} (${timesText(notWatchedMs)}): the time that was watched ends less than a second after. Watch longer.`,
+      ]),
+  ...(heldMs.length === 0
+    ? []
+    : [
+        `Not judged: ${shotsText(heldMs.length)} (${timesText(heldMs)}): the trigger was still held from the one before. Give that one a shorter squeezeMs, or this one a later atMs.`,
+      ]),
+];
 
 const shotsText = (count: number): string => `${count} ${count === 1 ? 'shot or pull' : 'shots and pulls'}`;
 

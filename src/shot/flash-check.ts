@@ -5,17 +5,9 @@ import type { FlashProfile } from '../safety/flash-profile.ts';
 import { FlashWatch, type StreamVerdict } from '../safety/flash-watch.ts';
 import { PictureCells } from '../safety/picture-cells.ts';
 import { type StripesFound, StripeWatch } from '../safety/stripes.ts';
-import {
-  msToTicks,
-  PICTURE_HEIGHT,
-  PICTURE_WIDTH,
-  type Timing,
-  ticksPerFrame,
-  ticksToSeconds,
-} from '../units/timing.ts';
-import { buttonsAt } from './inputs.ts';
-import { LiveSession } from './live-session.ts';
+import { PICTURE_HEIGHT, PICTURE_WIDTH, type Timing, ticksPerFrame, ticksToSeconds } from '../units/timing.ts';
 import type { PreparedScenario } from './prepared-scenario.ts';
+import { ScriptedSession } from './scripted-session.ts';
 
 export interface FlashCheckOptions {
   readonly profiles: readonly FlashProfile[];
@@ -42,6 +34,8 @@ export interface PlayedScript {
   readonly madeMs: readonly number[];
   /** Those that were not watched for a second after they were made, or not made at all: too little time was asked for. */
   readonly notWatchedMs: readonly number[];
+  /** Those at which the trigger was still held from the one before: the program saw no pull. */
+  readonly heldMs: readonly number[];
   /** How many were left out because another one is made at the same time. */
   readonly alternatives: number;
 }
@@ -97,30 +91,25 @@ export function checkFlashes(prepared: PreparedScenario, options: FlashCheckOpti
   const { scenario, timing } = prepared;
   const all = [...scenario.pulls, ...scenario.shots].sort((a, b) => a.atMs - b.atMs);
   const pulls = all.filter(({ atMs }, i) => atMs !== all[i - 1]?.atMs);
-  const session = new LiveSession(prepared, pulls[0]!.aim);
+  const script = new ScriptedSession(prepared, pulls);
   const flashes = new PictureFlashes(options, timing.swapsRedGreenEmphasis);
   const frames = framesIn(options.seconds, timing);
-  let pulled = 0;
   let seen = -1;
   for (let frame = 0; frame < frames; frame++) {
-    for (const port of [1, 2] as const) session.holdButtons(port, buttonsAt(scenario.pads, port, session.tick, timing));
-    const next = pulls[pulled];
-    if (next !== undefined && session.tick >= msToTicks(timing, next.atMs)) {
-      session.moveAim(next.aim);
-      session.pullTrigger();
-      pulled++;
-    }
-    session.runFrame();
-    for (const picture of session.sentAfter(seen)) {
+    script.runFrame();
+    for (const picture of script.session.sentAfter(seen)) {
       seen = picture.index;
       flashes.push(picture.codes, ticksToSeconds(timing, picture.lineZeroTick));
     }
   }
   const times = pulls.map(({ atMs }) => atMs);
-  const isWatched = (atMs: number, i: number): boolean => i < pulled && atMs + WATCHED_MS <= options.seconds * 1000;
+  const made = script.pulls;
+  const isWatched = (atMs: number, i: number): boolean =>
+    i < made.length && atMs + WATCHED_MS <= options.seconds * 1000;
   const played = {
-    madeMs: times.slice(0, pulled),
+    madeMs: times.filter((_, i) => i < made.length && made[i] !== 'held'),
     notWatchedMs: times.filter((atMs, i) => !isWatched(atMs, i)),
+    heldMs: times.filter((_, i) => made[i] === 'held'),
     alternatives: all.length - pulls.length,
   };
   return { ...flashes.found, played };

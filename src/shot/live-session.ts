@@ -25,6 +25,12 @@ import type { Aim } from './truth.ts';
  */
 export type NotAgain = 'too soon' | 'pulled again';
 
+/**
+ * What a pull is: a shot, which will have an outcome; none, at a scene without live targets; or nothing at all, because the
+ * contact was still closed from the one before.
+ */
+export type PullKind = 'shot' | 'no shot' | 'held';
+
 /** What became of a pull of the trigger. */
 export type PullOutcome =
   | {
@@ -42,7 +48,7 @@ export type PullOutcome =
   /** It could not be judged: a box of another size, a picture that the glass had not shown yet, ... */
   | { readonly kind: 'not judged'; readonly error: LatelightError };
 
-/** Pictures kept: any light path may be chosen while the session runs, the latest of them shows a picture 0.7 s late. */
+/** Pictures kept at least: many a light path may be chosen while the session runs, the latest shows a picture 0.7 s late. */
 const KEPT_PICTURES = 96;
 /** How long the trigger's contact stays closed. Common practice, no source: 50 to 150 ms. */
 const SQUEEZE_MS = 80;
@@ -72,6 +78,8 @@ export class LiveSession implements TraceSink, Surroundings {
   /** What the pads hold: from a tick on, and before it. */
   readonly #held = [NOTHING_HELD, NOTHING_HELD];
   #light: LightPath;
+  /** The way of the light up to a tick, where it is another one. */
+  readonly #earlier: { readonly light: LightPath; readonly untilTick: number } | undefined;
   #aim: Aim;
   /** The end of the frame that was run last. */
   #frameEnd = 0;
@@ -92,15 +100,22 @@ export class LiveSession implements TraceSink, Surroundings {
   readonly #calibrationWatch: CalibrationWatch;
   #calibration: CalibrationOutcome | undefined;
 
-  /** Errors: PARAM_RANGE, LIGHT_PATH. */
-  constructor(prepared: PreparedScenario, aim: Aim) {
+  /**
+   * `pullsUntilTick`: up to then the light goes the way that the scenario has for its pulls, if it has one.
+   * Errors: PARAM_RANGE, LIGHT_PATH.
+   */
+  constructor(prepared: PreparedScenario, aim: Aim, pullsUntilTick = 0) {
     const { scenario, image, timing, probes } = prepared;
     this.#prepared = prepared;
     this.timing = timing;
     this.#aim = aim;
-    this.#history = new PictureHistory(KEPT_PICTURES);
+    const { lightPath, pullsLightPath = lightPath } = scenario;
+    const needed = [lightPath, pullsLightPath].map((settings) => historyCapacity(settings, timing, true));
+    this.#history = new PictureHistory(Math.max(KEPT_PICTURES, ...needed));
     this.#settings = scenario.lightPath;
     this.#light = this.#newLight(scenario.lightPath);
+    if (scenario.pullsLightPath !== undefined && pullsUntilTick > 0)
+      this.#earlier = { light: this.#newLight(scenario.pullsLightPath), untilTick: pullsUntilTick };
     this.#calibrationWatch = new CalibrationWatch(prepared, this.#peek);
     const said = requestOf(probes);
     const request = { ...said, writes: [...new Set([...said.writes, ...placesOf(prepared).flatMap(mirrorsOf)])] };
@@ -138,15 +153,14 @@ export class LiveSession implements TraceSink, Surroundings {
 
   #newLight(settings: LightPathSettings): LightPath {
     const needed = historyCapacity(settings, this.timing, true);
-    if (needed > KEPT_PICTURES) {
-      const found = `a light path that needs ${needed} pictures`;
+    const { capacity } = this.#history;
+    if (needed > capacity)
       throw new LatelightError('LIGHT_PATH', {
-        what: 'the live session',
-        found,
-        allowed: `${KEPT_PICTURES} pictures or less`,
-        cure: 'Choose less delay or a faster panel.',
+        what: 'the light path',
+        found: `${needed} pictures long`,
+        allowed: `${capacity} pictures or less while a game is played`,
+        cure: 'Choose less delay or a faster panel, or begin play anew.',
       });
-    }
     return new LightPath({ settings, timing: this.timing, history: this.#history, aim: this.#aim });
   }
 
@@ -183,6 +197,7 @@ export class LiveSession implements TraceSink, Surroundings {
     if (aim.x === this.#aim.x && aim.y === this.#aim.y) return;
     const move = { tick, aim };
     this.#light.moveAim(move);
+    this.#earlier?.light.moveAim(move);
     this.#recording?.move(move);
     this.#moments.move(move);
     this.#aim = aim;
@@ -205,13 +220,13 @@ export class LiveSession implements TraceSink, Surroundings {
 
   /**
    * Pull the trigger now, or at a tick of the frame that is next, which is run into; while its contact is still closed nothing
-   * happens. Answers whether that is a shot, which will have an outcome.
+   * happens.
    */
   pullTrigger({
     tick = this.tick,
     squeezeMs = SQUEEZE_MS,
-  }: Partial<Pick<LivePull, 'tick' | 'squeezeMs'>> = {}): boolean {
-    if (tick < this.#contact.toTick) return false;
+  }: Partial<Pick<LivePull, 'tick' | 'squeezeMs'>> = {}): PullKind {
+    if (tick < this.#contact.toTick) return 'held';
     const pull = { aim: this.#aim, tick, squeezeMs };
     this.#contact = { pull, toTick: tick + msToTicks(this.timing, squeezeMs) };
     this.runInto(tick);
@@ -239,14 +254,14 @@ export class LiveSession implements TraceSink, Surroundings {
   }
 
   /** A pull at a scene without live targets (a title, a calibration), on the glass and in the console, is no shot. */
-  #beginWatch(watch: ShotWatch): boolean {
+  #beginWatch(watch: ShotWatch): PullKind {
     let isShot = true;
     try {
       watch.begin();
       isShot = [...watch.targetsAtTrigger, ...this.#prepared.probes.targets(this.#peek)].some(({ isLive }) => isLive);
       if (isShot) {
         this.#calibrationWatch.end();
-        return true;
+        return 'shot';
       }
       this.#calibrationWatch.begin(this.tick);
     } catch (error) {
@@ -254,7 +269,7 @@ export class LiveSession implements TraceSink, Surroundings {
     }
     this.#watch = undefined;
     this.#moments.take(this.tick);
-    return isShot;
+    return isShot ? 'shot' : 'no shot';
   }
 
   /** Run for one frame. Answers the pulls whose fate is known now. Error: PROGRAM_JAMMED. */
@@ -358,7 +373,10 @@ export class LiveSession implements TraceSink, Surroundings {
   }
 
   put(event: TraceEvent): void {
-    if (event.kind === 'vblank') this.#light.bitAt(event.tick);
+    if (event.kind === 'vblank') {
+      this.#light.bitAt(event.tick);
+      this.#earlier?.light.bitAt(event.tick);
+    }
     if (event.kind === 'jam') throw jamError(event, this.timing);
     if (event.kind === 'port-read') this.#note({ ...event, step: 0, count: 1 });
     if (event.kind === 'write') {
@@ -379,14 +397,19 @@ export class LiveSession implements TraceSink, Surroundings {
   }
 
   readLight(_port: 1 | 2, tick: number): 0 | 1 {
-    return this.#light.bitAt(tick);
+    return this.#lightAt(tick).bitAt(tick);
+  }
+
+  #lightAt(tick: number): LightPath {
+    return this.#earlier !== undefined && tick < this.#earlier.untilTick ? this.#earlier.light : this.#light;
   }
 
   lightConstantUntil(_port: 1 | 2, tick: number): number {
     const { pull, toTick } = this.#contact;
     const change = [pull.tick, toTick].find((edge) => edge > tick) ?? Number.POSITIVE_INFINITY;
-    const limit = Math.min(this.#runsTo, change);
-    return limit > tick ? this.#light.bitConstantUntil(tick, limit) : tick;
+    const untilTick = this.#earlier?.untilTick ?? 0;
+    const limit = Math.min(this.#runsTo, change, untilTick > tick ? untilTick : Number.POSITIVE_INFINITY);
+    return limit > tick ? this.#lightAt(tick).bitConstantUntil(tick, limit) : tick;
   }
 
   isTriggerClosed(_port: 1 | 2, tick: number): boolean {

@@ -1,7 +1,7 @@
 import { LatelightError } from '../errors/latelight-error.ts';
 import { displayBytes } from '../references/palette.ts';
 import { FLASH_PROFILES } from '../safety/flash-profile.ts';
-import { notWatchedLine, playedLine } from '../safety/flash-text.ts';
+import { notJudgedLines, playedLine } from '../safety/flash-text.ts';
 import { checkFlashes } from '../shot/flash-check.ts';
 import { prepareScenario } from '../shot/prepared-scenario.ts';
 import { checkScenario, parseScenario } from '../shot/scenario.ts';
@@ -44,7 +44,7 @@ function checkOf({ image, labels, scenario, lightPath, seconds, scale, profiles 
   return streamData({
     ...found,
     size,
-    first: [playedLine(played), ...(played.notWatchedMs.length === 0 ? [] : [notWatchedLine(played)])],
+    first: [playedLine(played), ...notJudgedLines(played)],
     stream: 'The game',
     watched: `${watchedS.toFixed(1)} s from power-on, shown at ${scale} CSS pixels a line`,
     unit: 'dots',

@@ -42,6 +42,7 @@ describe('flash-check', () => {
     expect(JSON.parse(run('--seconds', '1.2', '--json', TUBE).stdout).flashChecks[0].played).toEqual({
       madeMs: [],
       notWatchedMs: [1500],
+      heldMs: [],
       alternatives: 3,
     });
     // Made, but over before its flash is.

@@ -9,8 +9,13 @@ import { firstLight } from '../first-light.ts';
 
 const SIZE = { scale: 3, pixelAspect: 1 };
 
-/** A program that shows its backdrop in two colours in turn, `frames` pictures each. */
-function flasher(frames: number, first: string, second: string) {
+interface Pull {
+  readonly atMs: number;
+  readonly squeezeMs?: number;
+}
+
+/** A program that shows its backdrop in two colours in turn, `frames` pictures each; perhaps only while the trigger is held. */
+function flasher(frames: number, first: string, second: string, held?: readonly Pull[]) {
   const source = `
         .setcpu "6502"
         .segment "HEADER"
@@ -33,7 +38,8 @@ reset:  sei
         lda #$80
         sta $2000
 @wait:  jmp @wait
-nmi:    dec count
+nmi:    ${held === undefined ? '' : 'lda $4017\n        and #$10\n        beq @done'}
+        dec count
         bne @done
         lda #${frames}
         sta count
@@ -77,7 +83,7 @@ colours: .byte ${first}, ${second}
       optics: { kind: 'gaussian-spot' },
       sensor: { kind: 'wide-band' },
     },
-    shots: [{ aim: { x: 128, y: 120 }, atMs: 500 }],
+    shots: (held ?? [{ atMs: 500 }]).map((pull) => ({ aim: { x: 128, y: 120 }, ...pull })),
   };
   return prepareScenario(checkScenario(scenario), { image });
 }
@@ -134,14 +140,32 @@ test('the picture before the first change is kept with those of the worst second
   const { before, pictures } = verdicts[0]!.worstSecond!;
   expect(before!.timeS).toBeLessThan(pictures[0]!.timeS);
   expect(before!.picture[0]).not.toBe(pictures[0]!.picture[0]);
-  expect(played).toEqual({ madeMs: [500], notWatchedMs: [], alternatives: 0 });
+  expect(played).toEqual({ madeMs: [500], notWatchedMs: [], heldMs: [], alternatives: 0 });
 });
 
 test('shots that come after the time that is watched, or just before its end, are told', () => {
   const playedIn = (seconds: number) =>
     checkFlashes(flasher(30, '$20', '$0F'), { profiles: FLASH_PROFILES.slice(0, 1), size: SIZE, seconds }).played;
-  expect(playedIn(0.4)).toEqual({ madeMs: [], notWatchedMs: [500], alternatives: 0 });
-  expect(playedIn(1)).toEqual({ madeMs: [500], notWatchedMs: [500], alternatives: 0 });
+  expect(playedIn(0.4)).toEqual({ madeMs: [], notWatchedMs: [500], heldMs: [], alternatives: 0 });
+  expect(playedIn(1)).toEqual({ madeMs: [500], notWatchedMs: [500], heldMs: [], alternatives: 0 });
+});
+
+describe('automatic fire', () => {
+  const check = (...held: Pull[]) =>
+    checkFlashes(flasher(4, '$20', '$0F', held), { profiles: FLASH_PROFILES.slice(0, 1), size: SIZE, seconds: 3 });
+
+  test('the trigger is held as long as the scenario says', () => {
+    expect(check({ atMs: 500 }).verdicts[0]!.passes).toBe(true);
+    const { verdicts } = check({ atMs: 500, squeezeMs: 1000 });
+    expect(verdicts[0]!.passes).toBe(false);
+    expect(Math.max(...verdicts[0]!.worst.map(({ changes }) => changes))).toBeGreaterThanOrEqual(14);
+  });
+
+  test('a pull while it is still held is no pull, and said', () => {
+    const late = { atMs: 700, squeezeMs: 30 };
+    const { played } = check({ atMs: 500, squeezeMs: 30 }, { atMs: 520 }, { atMs: 570, squeezeMs: 30 }, late);
+    expect(played).toMatchObject({ madeMs: [500, 570, 700], heldMs: [520] });
+  });
 });
 
 test('First Light with one shot is far below every limit but that of any visible change', () => {

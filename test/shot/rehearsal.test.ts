@@ -43,6 +43,22 @@ test.each(FILES)(
   },
 );
 
+test('pulls go by their own way of the light, which may be longer than a game that is played has room for', () => {
+  const own = openScenario('homebrew-demo/lamplighter/calibrated-late-lcd.json');
+  const { lightPath } = own.scenario;
+  const late = (delayMs: number) => ({ ...lightPath, stages: [{ kind: 'pure-delay', delayMs }] });
+  const said = [late(20), { ...late(500), stages: Array(4).fill({ kind: 'pure-delay', delayMs: 450 }) }].map(
+    (pullsLightPath) => {
+      const { outcome, played } = rehearse({ ...own, scenario: { ...own.scenario, pullsLightPath } }, LAMP);
+      if (outcome.kind !== 'judged') return outcome.error.code;
+      const { judgement, said, ticks, reads } = runShot(played, 0);
+      expect(outcome.result).toMatchObject({ judgement, said, ticks, reads });
+      return judgement;
+    },
+  );
+  expect(said).toEqual(['wrong target', 'CALIBRATION_REFUSED']);
+});
+
 test('what explains the scenario explains the rehearsed shot: First Light on a late LCD reads too early', () => {
   const late = openScenario('homebrew-demo/first-light/late-lcd.json');
   const { outcome, played } = rehearse(late, { x: 128, y: 112 });
