@@ -49,6 +49,25 @@ describe('patterns that means over cells hide', () => {
     expect(worstOf(inverting(squareDots), scale)).toBe(changes);
   });
 
+  // The exception is of squares: a stripe of one dot is as long as the picture.
+  test.each([
+    ['level stripes', 256, 1],
+    ['upright stripes', 1, 240],
+    ['bricks of 4 by 1', 4, 1],
+    ['bricks of 1 by 2', 1, 2],
+  ])('what is fine along one axis only counts: inverting %s at 3 pixels a dot', (_, width, height) => {
+    const inverse = (k: number) => filled((x, y) => (Math.floor(x / width) + Math.floor(y / height) + k) % 2);
+    const pictures = Array.from({ length: 60 }, (_, k) => inverse(k));
+    expect(worstOf(pictures, 3)).toBe(59);
+  });
+
+  // Source: WCAG 2.2, SC 2.3.2 has no exception; the other two as second hand and working values have them.
+  test.each(['tv-1702', 'trace-24', 'wcag-aaa'])('%s leaves no fine pattern out', (id) => {
+    const [general] = fineFlashesOf(profileOf(id), { scale: 1, pixelAspect: 1 }, BYTES);
+    for (const [k, codes] of inverting(1).entries()) general!.push(codes, k / 60);
+    expect(general!.worst.changes).toBe(59);
+  });
+
   test('faint boards one dot too large count from a tenth of white on, and ones that lie elsewhere each time', () => {
     // Grey 92 is 0.107 of white.
     const faint = new Uint8Array([0, 0, 0, 92, 92, 92]);
@@ -90,12 +109,6 @@ describe('patterns that means over cells hide', () => {
       ).toBe(changes);
     },
   );
-
-  test('three flashes whatever their size leave no fine pattern out (WCAG 2.2, SC 2.3.2 has no exception)', () => {
-    const [general] = fineFlashesOf(profileOf('wcag-aaa'), { scale: 1, pixelAspect: 1 }, BYTES);
-    for (const [k, codes] of inverting(1).entries()) general!.push(codes, k / 60);
-    expect(general!.worst.changes).toBe(59);
-  });
 
   test('slow changes of single dots do not count under the proposed guidelines of 2024, quick ones do', () => {
     // 61 greys of even steps of light: a tenth takes 6 frames, 100 ms.
