@@ -1,5 +1,4 @@
-import { readFileSync, readlinkSync, realpathSync, statSync, writeFileSync } from 'node:fs';
-import { basename, dirname, join, resolve } from 'node:path';
+import { readFileSync, statSync, writeFileSync } from 'node:fs';
 import { LatelightError } from '../errors/latelight-error.ts';
 import {
   type AssemblyMessage,
@@ -10,6 +9,7 @@ import {
 } from '../program/assembler/assembler.ts';
 import { messageText } from '../program/assembler/message-text.ts';
 import { labelFileText } from '../program/program-symbols.ts';
+import { fileKey } from './file-key.ts';
 
 /** Files that the command writes. */
 export interface AssembleOptions {
@@ -101,28 +101,6 @@ function checkOutputs(read: ReadonlySet<string>, { output, labels, listing }: As
 function isDevice(path: string): boolean {
   const found = statSync(path, { throwIfNoEntry: false });
   return found !== undefined && !found.isFile() && !found.isDirectory();
-}
-
-/** The same for every path to one file, links of both kinds included; the file need not exist. */
-function fileKey(path: string): string {
-  const found = statSync(path, { throwIfNoEntry: false, bigint: true });
-  if (found !== undefined) return `${found.dev}:${found.ino}`;
-  const folder = dirname(resolve(path));
-  const target = linkTarget(path);
-  if (target !== undefined) return fileKey(resolve(folder, target));
-  return join(
-    statSync(folder, { throwIfNoEntry: false }) === undefined ? folder : realpathSync(folder),
-    basename(path),
-  );
-}
-
-/** Where a link points to whose file does not exist. */
-function linkTarget(path: string): string | undefined {
-  try {
-    return readlinkSync(path);
-  } catch {
-    return undefined;
-  }
 }
 
 const count = (number: number, what: string): string => `${number} ${what}${number === 1 ? '' : 's'}`;

@@ -46,6 +46,7 @@ const OPTIONS = {
   'scenario-of': { type: 'string' },
   seconds: { type: 'string' },
   scale: { type: 'string' },
+  'pixel-aspect': { type: 'string' },
   profile: { type: 'string' },
   pictures: { type: 'string' },
 } as const;
@@ -57,8 +58,14 @@ type Options = ReturnType<typeof readArguments>['values'];
 
 function readArguments(args: string[]) {
   try {
-    return parseArgs({ args: withNegatives(args), allowPositionals: true, options: OPTIONS });
+    const read = parseArgs({ args: withNegatives(args), allowPositionals: true, options: OPTIONS, tokens: true });
+    const names = read.tokens.flatMap((token) => (token.kind === 'option' ? [token.name] : []));
+    const twice = names.find((name, i) => names.indexOf(name) < i);
+    if (twice !== undefined)
+      throw new LatelightError('USAGE', { found: `--${twice} more than once`, expected: `--${twice} once` });
+    return read;
   } catch (error) {
+    if (error instanceof LatelightError) throw error;
     throw new LatelightError('USAGE', refusedOption((error as NodeJS.ErrnoException).code, (error as Error).message));
   }
 }

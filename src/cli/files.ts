@@ -3,6 +3,7 @@ import { dirname, resolve } from 'node:path';
 import { LatelightError } from '../errors/latelight-error.ts';
 import { type PreparedScenario, prepareScenario } from '../shot/prepared-scenario.ts';
 import { parseScenario } from '../shot/scenario.ts';
+import { fileKey } from './file-key.ts';
 
 /** Read a scenario and the files that it names; their paths are taken from the folder of the scenario. */
 export function openScenario(path: string): PreparedScenario {
@@ -13,10 +14,15 @@ export function openScenario(path: string): PreparedScenario {
   return prepareScenario(scenario, { image, labels: readFile(resolve(folder, scenario.labels)).toString('utf8') });
 }
 
+/** What the command has read, by `fileKey`. */
+const filesRead = new Set<string>();
+
 /** Error: FILE_UNREADABLE. */
 export function readFile(path: string): Buffer {
   try {
-    return readFileSync(path);
+    const content = readFileSync(path);
+    filesRead.add(fileKey(path));
+    return content;
   } catch (error) {
     const { code, message } = error as NodeJS.ErrnoException;
     const found = code === 'ENOENT' ? 'there is no such file' : code === 'EISDIR' ? 'it is a folder' : message;
@@ -24,8 +30,15 @@ export function readFile(path: string): Buffer {
   }
 }
 
-/** Error: FILE_UNWRITABLE. */
+/** What was read is not written over. Error: USAGE. */
+export function checkNotRead(path: string | undefined): void {
+  if (path === undefined || !filesRead.has(fileKey(path))) return;
+  throw new LatelightError('USAGE', { found: `${path} was read`, expected: 'another name for what is written' });
+}
+
+/** Errors: USAGE for a file that was read, FILE_UNWRITABLE. */
 export function writeFile(path: string, content: string | Uint8Array): void {
+  checkNotRead(path);
   try {
     writeFileSync(path, content);
   } catch (error) {

@@ -3,7 +3,8 @@ import { LONGEST_S, USUAL_PROFILES, USUAL_SCALE } from './flash-check.ts';
 
 /** `latelight help flash-check`, made from the profiles that it checks with. */
 export function flashCheckHelp(): string {
-  return `latelight flash-check SCENARIO [SCENARIO ...] [--seconds N] [--scale N] [--profile ID] [--pictures FILE] [--json]
+  return `latelight flash-check SCENARIO [SCENARIO ...] [--seconds N] [--scale N] [--pixel-aspect N] [--profile ID]
+                      [--pictures FILE] [--json]
 
 Plays each scenario, pulls its trigger, and holds what the console shows against published limits for flashing pictures. An
 estimate, no medical guarantee: programs that flash can harm people with photosensitive epilepsy. Only what the scenario
@@ -11,6 +12,7 @@ plays is judged: its shots, pulls and pads; of shots at one time, which are alte
   --seconds N        how long it is watched from power-on, 0.1 to ${LONGEST_S} (2 s after the last shot); a shot that is not
                      watched for a second is not judged, and said
   --scale N          CSS pixels from line to line when it is shown, 0.1 to 20 (${USUAL_SCALE})
+  --pixel-aspect N   width of a dot over its height when it is shown, 0.5 to 2 (1: dots are taken for square; 1.143 for 8:7)
   --profile ID       which limits (${USUAL_PROFILES.join(' and ')}); all takes every one of
 ${FLASH_PROFILES.map(({ id, title, source }) => `                       ${id.padEnd(10)} ${title}; ${source}`).join('\n')}
   --pictures FILE    write the pictures of the worst second, and the one before, side by side as a PNG file, still

@@ -1,5 +1,5 @@
-import { writeFileSync } from 'node:fs';
 import { LatelightError } from '../errors/latelight-error.ts';
+import type { ShownSize } from '../safety/flash-analyser.ts';
 import { FLASH_PROFILES, type FlashProfile } from '../safety/flash-profile.ts';
 import {
   careLines,
@@ -13,11 +13,12 @@ import {
 } from '../safety/flash-text.ts';
 import { checkFlashes, type GameFlashes } from '../shot/flash-check.ts';
 import { contactSheet } from './contact-sheet.ts';
-import { openScenario } from './files.ts';
+import { openScenario, writeFile } from './files.ts';
 
 export interface FlashCheckArguments {
   readonly seconds?: string | undefined;
   readonly scale?: string | undefined;
+  readonly 'pixel-aspect'?: string | undefined;
   readonly profile?: string | undefined;
   readonly json?: boolean | undefined;
   /** A PNG file for the pictures of the worst second. */
@@ -40,8 +41,9 @@ export function flashCheck(paths: readonly string[], options: FlashCheckArgument
     throw new LatelightError('USAGE', { found: 'no scenario was given', expected: 'at least one file' });
   const seconds = numberOf('--seconds', options.seconds, 0.1, LONGEST_S);
   const scale = numberOf('--scale', options.scale, 0.1, 20) ?? USUAL_SCALE;
+  const pixelAspect = numberOf('--pixel-aspect', options['pixel-aspect'], 0.5, 2) ?? 1;
   const profiles = profilesOf(options.profile);
-  const checks = paths.map((path) => checkOf(path, profiles, scale, seconds));
+  const checks = paths.map((path) => checkOf(path, profiles, { scale, pixelAspect }, seconds));
   if (options.pictures !== undefined) savePictures(options.pictures, checks);
   if (options.json === true)
     console.log(JSON.stringify({ latelight: 1, flashChecks: checks.map(documentOf) }, null, 2));
@@ -55,24 +57,25 @@ interface Check extends GameFlashes {
   readonly path: string;
   readonly title: string;
   readonly seconds: number;
-  readonly scale: number;
+  readonly size: ShownSize;
   readonly swapsRedGreenEmphasis: boolean;
 }
 
-function checkOf(path: string, profiles: readonly FlashProfile[], scale: number, asked: number | undefined): Check {
+function checkOf(path: string, profiles: readonly FlashProfile[], size: ShownSize, asked: number | undefined): Check {
   const prepared = openScenario(path);
   const { scenario, timing } = prepared;
   const lastMs = Math.max(...scenario.shots.map(({ atMs }) => atMs));
   const seconds = asked ?? Math.min(LONGEST_S, lastMs / 1000 + 2);
-  const found = checkFlashes(prepared, { profiles, size: { scale, pixelAspect: 1 }, seconds });
+  const found = checkFlashes(prepared, { profiles, size, seconds });
   const { swapsRedGreenEmphasis } = timing;
-  return { path, title: scenario.title, seconds, scale, swapsRedGreenEmphasis, ...found };
+  return { path, title: scenario.title, seconds, size, swapsRedGreenEmphasis, ...found };
 }
 
 /** What a program reads: pictures are left out but for their times. */
-function documentOf({ swapsRedGreenEmphasis: _, verdicts, ...rest }: Check) {
+function documentOf({ swapsRedGreenEmphasis: _, size, verdicts, ...rest }: Check) {
   return {
     ...rest,
+    ...size,
     stream: 'the game',
     verdicts: verdicts.map(({ worstSecond, ...verdict }) => ({
       ...verdict,
@@ -87,7 +90,7 @@ function documentOf({ swapsRedGreenEmphasis: _, verdicts, ...rest }: Check) {
   };
 }
 
-/** The worst second, and the picture before it, of the first check that fails, or of the first there is. Error: USAGE. */
+/** The worst second, and the picture before it, of the first check that fails, or of the first there is. Errors: as `writeFile`. */
 function savePictures(path: string, checks: readonly Check[]): void {
   const check = checks.find(({ verdicts }) => verdicts.some(({ passes }) => !passes)) ?? checks[0]!;
   const verdict = check.verdicts.find(({ passes }) => !passes) ?? check.verdicts[0]!;
@@ -97,19 +100,12 @@ function savePictures(path: string, checks: readonly Check[]): void {
     console.error('Nothing flashes, so there is no picture to save.');
     return;
   }
-  try {
-    writeFileSync(path, contactSheet(pictures, check.swapsRedGreenEmphasis));
-  } catch (error) {
-    throw new LatelightError('USAGE', {
-      found: `--pictures ${path}: ${(error as Error).message}`,
-      expected: 'a file that can be written',
-    });
-  }
+  writeFile(path, contactSheet(pictures, check.swapsRedGreenEmphasis));
 }
 
-function textOf({ title, seconds, scale, verdicts, stripes, played }: Check): string {
+function textOf({ title, seconds, size, verdicts, stripes, played }: Check): string {
   const lines = [
-    `${title}: what the game shows, ${seconds.toFixed(1)} s from power-on, shown at ${scale} CSS pixels a line`,
+    `${title}: what the game shows, ${seconds.toFixed(1)} s from power-on, shown at ${size.scale} CSS pixels a line, dots ${shapeOf(size)}`,
   ];
   lines.push(`  ! ${playedLine(played)}`);
   lines.push(...notJudgedLines(played).map((line) => `  ✕ ${line}`));
@@ -119,10 +115,13 @@ function textOf({ title, seconds, scale, verdicts, stripes, played }: Check): st
   }
   // Every profile counts how long flashes go on; the first is the one that the page is held to.
   for (const care of careLines(verdicts[0]?.load ?? [], stripes)) lines.push(`  ${care}`);
-  for (const advice of flashAdvice(verdicts, { scale, pixelAspect: 1 })) lines.push(`  ${advice}`);
+  for (const advice of flashAdvice(verdicts, size)) lines.push(`  ${advice}`);
   lines.push('', FLASH_DISCLAIMER, FLASH_CAUTION, '');
   return lines.join('\n');
 }
+
+const shapeOf = ({ pixelAspect }: ShownSize): string =>
+  pixelAspect === 1 ? 'square' : `${Number(pixelAspect.toFixed(3))} times as wide as high`;
 
 function numberOf(option: string, text: string | undefined, least: number, most: number): number | undefined {
   if (text === undefined) return undefined;

@@ -22,7 +22,7 @@ export const HELP = `latelight: light-gun games on late screens, tried without a
       --scenario-of C:S  print shot S of cell C as a scenario, to look at it with shoot
   latelight flash-check SCENARIO ...        hold what the game shows against published limits for flashing pictures
       --seconds N        how long it is watched after power-on (2 s after the last shot)
-      --scale N          CSS pixels from line to line when it is shown (3)
+      --scale N          CSS pixels from line to line when it is shown (3);  --pixel-aspect N  width of a dot over its height (1)
       --profile ID       wcag-a, wcag-aaa, tv-1702, trace-24 or all (wcag-a and tv-1702)
       --pictures FILE    write the pictures of the worst second;  --json  print JSON instead of text
   latelight help shoot                      shoot: options, judgements, examples;  help flash-check  the same of that

@@ -13,7 +13,7 @@ import { sweepJson } from '../sweep/report/json-report.ts';
 import { sweepJunit } from '../sweep/report/junit-report.ts';
 import { sweepText } from '../sweep/report/text-report.ts';
 import { summarize } from '../sweep/summary.ts';
-import { readFile, writeFile } from './files.ts';
+import { checkNotRead, readFile, writeFile } from './files.ts';
 import { ProgressLine } from './progress-line.ts';
 import { ThreadRunner } from './sweep-runner.ts';
 
@@ -47,6 +47,7 @@ export async function sweep(paths: readonly string[], options: SweepOptions): Pr
   };
   const plan = openPlan(path, collectingFiles(disk, files));
   if (options['scenario-of'] !== undefined) return printScenario(plan, options['scenario-of']);
+  for (const written of [options.csv, options.junit]) checkNotRead(written);
   const journal = options.out === undefined ? undefined : new JournalFile(options.out, plan, options.resume === true);
   const results = await runAll(plan, { path, files, jobs, journal, isQuiet: options.quiet === true });
   if (results.length < plan.cellCount) {

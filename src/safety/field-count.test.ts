@@ -20,3 +20,12 @@ test('what is told of one time in parts has the count that it has at once', () =
     }
   }
 });
+
+test('of the places that reach a count with one frame the one is told where most flashes', () => {
+  const count = new FieldCount(3, PROFILE);
+  const shares = (values: readonly number[]): ChangedArea => ({ most: 1, at: () => Float64Array.from(values) });
+  count.count({ up: shares([0.25, 1, 0.5]), down: area(0) }, 0, 0);
+  expect(count.worst).toMatchObject({ changes: 1, position: 1, share: 1 });
+  count.count({ up: area(0), down: shares([0.3, 0.3, 0.4]) }, 1, 0.1);
+  expect(count.worst).toMatchObject({ changes: 2, position: 2, share: 0.4, frame: 1 });
+});

@@ -127,7 +127,10 @@ export class FieldCount {
         this.#direction[position] = DIRECTIONS[side]!;
         kept.push(position);
         const changes = this.#counts.move(position, 1);
-        if (changes > this.#latest.changes) this.#latest = { changes, frame, timeS, position, share };
+        const { changes: most, frame: at, share: largest } = this.#latest;
+        // Of the places that reach it with the same frame, the one where most of the block flashes.
+        if (changes > most || (changes === most && frame === at && share > largest))
+          this.#latest = { changes, frame, timeS, position, share };
       }
     }
     if (kept.length > 0) this.#kept.push({ timeS, positions: Int32Array.from(kept) });

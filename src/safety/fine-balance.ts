@@ -1,5 +1,7 @@
 /** Edge of a cell, dots, as pictures are told to have changed. */
 const CELL = 8;
+/** Dots that are looked at for a cell along each axis, at most: the largest window is as long as a cell. */
+const SEEN = 2 * CELL;
 /** Slack of comparisons, so that a mean that is equal but for rounding counts. Our choice. */
 const SLACK = 1e-12;
 
@@ -28,9 +30,13 @@ export class FineBalance {
   readonly #options: FineBalanceOptions;
   readonly #sizes: readonly (readonly [level: Windows, upright: Windows])[];
   readonly #columns: number;
+  /** Dots that the largest window reaches behind the one that it begins at. */
+  readonly #reach: number;
   /** Number of the picture at which a dot was asked for last. */
   readonly #takenAt: Uint32Array;
   #pictures = 0;
+  /** Scratch: levels of a cell and of what its windows reach, line by line. */
+  readonly #seen = new Float64Array(SEEN * SEEN);
 
   constructor(options: FineBalanceOptions) {
     const { fineDots, leastChange, width, height } = options;
@@ -44,7 +50,9 @@ export class FineBalance {
       sums: new Float64Array(dots),
       movedAt: new Uint32Array(dots),
     });
-    this.#sizes = windowEdges(fineDots).map((edge) => [windows(edge, 1), windows(edge, width)]);
+    const edges = windowEdges(fineDots);
+    this.#reach = Math.max(0, ...edges) - 1;
+    this.#sizes = edges.map((edge) => [windows(edge, 1), windows(edge, width)]);
     this.#takenAt = new Uint32Array(dots);
   }
 
@@ -63,12 +71,26 @@ export class FineBalance {
       const isChanged = hasChanged[cell] === 1;
       const isRightChanged = (cell + 1) % columns > 0 && hasChanged[cell + 1] === 1;
       const isBelowChanged = hasChanged[cell + columns] === 1;
+      if (!isChanged && !isRightChanged && !isBelowChanged) continue;
+      this.#lookAt(codes, cell);
       // Windows begin in this cell and reach into the next one.
       for (const [level, upright] of this.#sizes) {
-        if (isChanged || isRightChanged) this.#stepCell(codes, level, cell);
-        if (isChanged || isBelowChanged) this.#stepCell(codes, upright, cell);
+        if (isChanged || isRightChanged) this.#stepCell(level, cell);
+        if (isChanged || isBelowChanged) this.#stepCell(upright, cell);
       }
     }
+  }
+
+  /** Levels of a cell, and of the dots right of it and below it that its windows reach. */
+  #lookAt(codes: Uint16Array, cell: number): void {
+    const { levels, width, height } = this.#options;
+    const seen = this.#seen;
+    const left = (cell % this.#columns) * CELL;
+    const top = Math.floor(cell / this.#columns) * CELL;
+    const right = Math.min(left + CELL + this.#reach, width);
+    const bottom = Math.min(top + CELL + this.#reach, height);
+    for (let y = top; y < bottom; y++)
+      for (let x = left, at = (y - top) * SEEN; x < right; x++, at++) seen[at] = levels[codes[y * width + x]!]!;
   }
 
   /**
@@ -96,23 +118,28 @@ export class FineBalance {
     return true;
   }
 
-  /** Windows that begin in a cell. */
-  #stepCell(codes: Uint16Array, { edge, step, leastMove, sums, movedAt }: Windows, cell: number): void {
-    const { levels, width, height } = this.#options;
+  /** Windows that begin in the cell whose levels have been looked at. */
+  #stepCell({ edge, step, leastMove, sums, movedAt }: Windows, cell: number): void {
+    const { width, height } = this.#options;
+    const seen = this.#seen;
     const isLevel = step === 1;
     const left = (cell % this.#columns) * CELL;
     const top = Math.floor(cell / this.#columns) * CELL;
-    const right = isLevel ? Math.min(left + CELL, width - edge + 1) : left + CELL;
-    const bottom = isLevel ? top + CELL : Math.min(top + CELL, height - edge + 1);
-    for (let y = top; y < bottom; y++)
-      for (let window = y * width + left; window < y * width + right; window++) {
-        let sum = 0;
-        for (let dot = window; dot < window + edge * step; dot += step) sum += levels[codes[dot]!]!;
+    const columns = isLevel ? Math.min(CELL, width - edge + 1 - left) : CELL;
+    const lines = isLevel ? CELL : Math.min(CELL, height - edge + 1 - top);
+    const seenStep = isLevel ? 1 : SEEN;
+    const reach = (edge - 1) * seenStep;
+    for (let line = 0; line < lines; line++) {
+      let window = (top + line) * width + left;
+      for (let first = line * SEEN; first < line * SEEN + columns; first++, window++) {
+        let sum = seen[first]!;
+        for (let dot = first + seenStep; dot <= first + reach; dot += seenStep) sum += seen[dot]!;
         const move = sum - sums[window]!;
         if (move < leastMove && -move < leastMove) continue;
         sums[window] = sum;
         movedAt[window] = this.#pictures;
       }
+    }
   }
 
   /** A copy that goes on by itself. */

@@ -1,6 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import type { FlashVerdict, WorstFlash } from './flash-analyser.ts';
+import { FLASH_PROFILES } from './flash-profile.ts';
 import { careLines, flashAdvice, notJudgedLines, playedLine } from './flash-text.ts';
+import { FlashWatch } from './flash-watch.ts';
+import { PictureCells } from './picture-cells.ts';
+
+/** Code 0 is black, 1 white. */
+const BYTES = new Uint8Array([0, 0, 0, 255, 255, 255]);
 
 const worst = (changes: number): WorstFlash => ({
   kind: 'general',
@@ -24,7 +30,7 @@ describe('advice does not contradict itself', () => {
     [4, 32],
     [5, 29],
     [6, 24],
-    [20, 7],
+    [9, 16],
   ])('at %i pixels a line a box of %i dots is small enough', (scale, edge) => {
     expect(adviceAt(scale, 'wcag-a')).toMatch(`a box of at most ${edge} dots`);
     expect((edge * scale) ** 2).toBeLessThan(21_824);
@@ -63,4 +69,28 @@ test('what was played and what was not watched is told with its times', () => {
     expect.stringMatching(/1 shot or pull \(at 1\.53 s\): the trigger was still held/),
   ]);
   expect(notJudgedLines({ ...played, notWatchedMs: [], heldMs: [] })).toEqual([]);
+});
+
+test('the box that is advised stands the check at every place, however large dots are shown', () => {
+  const profile = FLASH_PROFILES.find(({ id }) => id === 'wcag-a')!;
+  const advised = (scale: number): number => {
+    return Number(/box of at most (\d+) dots/.exec(adviceAt(scale, 'wcag-a'))?.[1] ?? 0);
+  };
+  for (const scale of [1, 3, 8, 10, 12, 16, 20]) {
+    const edge = advised(scale);
+    for (let at = 0; edge > 0 && at < 8; at++) {
+      const watch = new FlashWatch({ profiles: [profile], size: { scale, pixelAspect: 1 }, bytes: BYTES });
+      const cells = new PictureCells(8, false, BYTES);
+      for (let k = 0; k < 40; k++) {
+        const codes = Uint16Array.from({ length: 256 * 240 }, (_, dot) => {
+          const [x, y] = [(dot % 256) - 40 - at, Math.floor(dot / 256) - 40 - at];
+          return k % 2 === 1 && x >= 0 && x < edge && y >= 0 && y < edge ? 1 : 0;
+        });
+        const light = cells.meansOf(codes);
+        watch.push({ light, timeS: k / 60, codes, changed: cells.changed, picture: () => null });
+      }
+      expect([scale, edge, at, watch.verdicts()[0]!.passes]).toEqual([scale, edge, at, true]);
+    }
+  }
+  expect([1, 3, 20].map(advised)).toEqual([32, 32, 0]);
 });

@@ -141,9 +141,10 @@ export function flashAdvice(verdicts: readonly FlashVerdict[], size: ShownSize =
     `Keep a calibration flash out of any second with shots; less than ${least} from the scene’s own luminance it does not count at all.`,
     `A code that flashes over the whole picture is at most 7 bits long and comes once a second; longer ones belong ${isAnySizeCounted ? '' : 'into the box alone, or '}on two greys less than ${least} apart.`,
   ];
-  if (bySize.length > 0)
+  const box = boxDots(bySize, size);
+  if (bySize.length > 0 && box > 0)
     advice.push(
-      `Flash a box of at most ${boxDots(bySize, size)} dots in place of the whole picture: at this size it fills less than a quarter of what ${idsOf(bySize)} ${bySize.length === 1 ? 'looks' : 'look'} at.`,
+      `Flash a box of at most ${box} dots in place of the whole picture: at this size it fills less than a quarter of what ${idsOf(bySize)} ${bySize.length === 1 ? 'looks' : 'look'} at.`,
     );
   if (isAnySizeCounted)
     advice.push(
@@ -157,11 +158,24 @@ export function flashAdvice(verdicts: readonly FlashVerdict[], size: ShownSize =
 
 const idsOf = (profiles: readonly FlashProfile[]): string => profiles.map(({ id }) => id).join(', ');
 
-/** Edge of the largest square that fills less than the share of all of these, dots; no more than is usual. */
+const CELL = 8;
+
+/** Dots of the cells that a box reaches into at worst, along one axis. */
+const reachOf = (edge: number): number => CELL * (Math.ceil((edge - 1) / CELL) + 1);
+
+/**
+ * Edge of the largest square that fills less than the share of all of these wherever it stands, dots; no more than is usual,
+ * 0 where none does. A box in which no whole cell has room counts with all the cells that it reaches into.
+ */
 function boxDots(profiles: readonly FlashProfile[], { scale, pixelAspect }: ShownSize): number {
   const edges = profiles.map(({ block, leastShare }) => {
     const dots = block === null ? PICTURE_DOTS : (block.width * block.height) / (scale * scale * pixelAspect);
-    return Math.ceil(Math.sqrt(leastShare * dots)) - 1;
+    const allowed = leastShare * dots;
+    // In a box of so many dots a whole cell has room wherever it stands.
+    const isCertain = (edge: number): boolean => edge >= 2 * CELL - 1 || reachOf(edge) * reachOf(edge) < allowed;
+    let edge = Math.ceil(Math.sqrt(allowed)) - 1;
+    while (edge > 0 && !isCertain(edge)) edge--;
+    return edge;
   });
   return Math.min(USUAL_BOX, ...edges);
 }

@@ -46,7 +46,7 @@ function checkOf({ image, labels, scenario, lightPath, seconds, scale, profiles 
     size,
     first: [playedLine(played), ...notJudgedLines(played)],
     stream: 'The game',
-    watched: `${watchedS.toFixed(1)} s from power-on, shown at ${scale} CSS pixels a line`,
+    watched: `${watchedS.toFixed(1)} s from power-on, shown at ${scale} CSS pixels a line, dots square`,
     unit: 'dots',
     shown: (codes) => rgbaOf(codes, colours),
   });

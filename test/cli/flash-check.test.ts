@@ -1,5 +1,5 @@
 import { execFileSync, spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { copyFileSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { inflateSync } from 'node:zlib';
@@ -58,6 +58,8 @@ describe('flash-check', () => {
 
   test.each([
     [['--seconds', '-1'], /--seconds -1; expected a number from 0\.1 to 600/],
+    [['--profile', 'wcag-a', '--profile', 'tv-1702'], /--profile more than once; expected --profile once/],
+    [['--pixel-aspect', '3'], /--pixel-aspect 3; expected a number from 0\.5 to 2/],
     [['--seconds=-1'], /--seconds -1; expected a number from 0\.1 to 600/],
     [['--seconds'], /--seconds without a value; expected a value after --seconds/],
     [['--seconds', '--json'], /--seconds without a value/],
@@ -71,7 +73,27 @@ describe('flash-check', () => {
 
   test('a file for the pictures that cannot be written is refused in words', () => {
     const { stderr, status } = run('--pictures', join(out, 'no', 'such', 'folder.png'), '--seconds', '3', TUBE);
-    expect([status, stderr.includes('expected a file that can be written')]).toEqual([2, true]);
+    expect([status, stderr.includes('cannot write')]).toEqual([1, true]);
+  });
+
+  test('nothing that was read is written over: neither the scenario nor its image', () => {
+    for (const name of ['tube.json', 'same-frame-untested.bin', 'same-frame-untested.lbl'])
+      copyFileSync(join('homebrew-demo/lamplighter', name), join(out, name));
+    const own = join(out, 'tube.json');
+    for (const name of ['tube.json', 'same-frame-untested.bin']) {
+      const { stderr, status } = run('--pictures', join(out, name), '--seconds', '3', own);
+      expect([status, /was read; expected another name/.test(stderr)]).toEqual([2, true]);
+      expect(readFileSync(join(out, name))).toEqual(readFileSync(join('homebrew-demo/lamplighter', name)));
+    }
+  });
+
+  // Source: a box of 48 x 48 dots is 23.8 % of the block at 3 pixels a line, 27.1 % where a dot is 8/7 as wide as high.
+  test('the shape of a dot is in the report and in its numbers', () => {
+    expect(run('--seconds', '3', TUBE).stdout).toMatch(/shown at 3 CSS pixels a line, dots square\n/);
+    const { stdout } = run('--seconds', '3', '--pixel-aspect', '1.143', TUBE);
+    expect(stdout).toMatch(/dots 1\.143 times as wide as high\n/);
+    const { flashChecks } = JSON.parse(run('--seconds', '3', '--pixel-aspect', '1.143', '--json', TUBE).stdout);
+    expect(flashChecks[0]).toMatchObject({ scale: 3, pixelAspect: 1.143 });
   });
 });
 

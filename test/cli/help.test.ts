@@ -20,7 +20,7 @@ const examplesOf = (help: string): string[][] =>
 
 describe.each([
   ['shoot', ['--shot', '--json', '--require-right', '--help']],
-  ['flash-check', ['--seconds', '--scale', '--profile', '--pictures', '--json', '--help']],
+  ['flash-check', ['--seconds', '--scale', '--pixel-aspect', '--profile', '--pictures', '--json', '--help']],
   ['sweep', ['--jobs', '--out', '--resume', '--csv', '--junit', '--json', '--quiet', '--scenario-of']],
 ] as const)('help %s', (command, options) => {
   const help = run('help', command).stdout;
