@@ -338,7 +338,7 @@ export const CATALOGUE = {
     cure: 'Leave the size out: every segment has its own.',
   },
   ASM_SEGMENT_MISSING: {
-    message: 'the program has no segment "{name}"',
+    message: 'the program ends here without a segment "{name}"',
     cure: 'Add it: .segment "{name}" with {example}.',
   },
   ASM_SEGMENT_FULL: {

@@ -37,8 +37,12 @@ export const PLAY_STYLES = css`
   /* Above and below the glass, so that one of them is in view whichever end of the picture is not; wide windows have the verdict beside it. */
   .told { display: none; }
   @media (max-width: 700px) {
-    .told { display: block; box-sizing: border-box; height: 1.9rem; line-height: 1.9rem; margin: 0; white-space: nowrap; overflow: hidden; }
+    .told {
+      display: block; box-sizing: border-box; height: 1.9rem; line-height: 1.9rem; margin: 0; font-size: 13px;
+      white-space: nowrap; overflow: hidden; text-overflow: ellipsis;
+    }
   }
+  @media (max-width: 22rem) { .told { height: 2.8rem; line-height: 1.4rem; white-space: normal; } }
   .keys { display: grid; grid-template-columns: max-content 1fr; gap: 0.15rem 1rem; margin: 1rem 0 0; }
   @media (hover: none) { .keys { display: none; } }
   .pad { display: flex; flex-wrap: wrap; gap: 0.6rem; align-items: center; }

@@ -21,6 +21,9 @@ export const TIME_RULER_STYLES = css`
     display: inline-flex; align-items: center; gap: 0.375rem; min-height: 28px; padding: 0;
     font: inherit; color: var(--secondary); background: none; border: 0; border-radius: 4px; cursor: pointer;
   }
+  @media (pointer: coarse) { button, summary { min-height: 44px; } }
+  .fingers { display: none; }
+  @media (hover: none) { .fingers { display: inline; } .wheel, kbd { display: none; } }
   button:hover { color: var(--ink); }
   button:focus-visible, summary:focus-visible { outline: 2px solid var(--light); outline-offset: 2px; }
   button[aria-pressed='true'] { color: var(--aim); font-weight: 600; }

@@ -15,7 +15,7 @@ export function calibrationText(
     ([name, address]) => `${name} is $${peek(address).toString(16).toUpperCase().padStart(2, '0')}`,
   );
   const why = held.length === 0 ? '' : `: ${held.join(', ')}`;
-  return `The program has refused to calibrate, for ${outcome.expression}${why}. What it says of that stands in its picture. Change the light or the aim and pull again.`;
+  return `The program has refused to calibrate, for ${outcome.expression}${why}. What it says of that stands in its picture. Change the light or the aim and pull again, twice where the first pull puts its message away.`;
 }
 
 /** The places that an expression reads by their names. */

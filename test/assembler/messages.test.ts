@@ -53,9 +53,9 @@ describe('typical mistakes', () => {
   it('segments that every program needs', () => {
     const { errors } = assembleProgram('game.s', filesOf({ 'game.s': ' nop\n' }));
     expect(errors.map(({ message, cure, line }) => `${line} ${message} -> ${cure}`)).toEqual([
-      '1 the program has no segment "HEADER" -> Add it: .segment "HEADER" with .byte $4E, $45, $53, $1A, 2, 1, 0, 8 and eight more bytes of the NES 2.0 header.',
-      '1 the program has no segment "VECTORS" -> Add it: .segment "VECTORS" with .addr nmi, reset, irq.',
-      '1 the program has no segment "PATTERNS" -> Add it: .segment "PATTERNS" with .res 16, or the tiles of the program.',
+      '1 the program ends here without a segment "HEADER" -> Add it: .segment "HEADER" with .byte $4E, $45, $53, $1A, 2, 1, 0, 8 and eight more bytes of the NES 2.0 header.',
+      '1 the program ends here without a segment "VECTORS" -> Add it: .segment "VECTORS" with .addr nmi, reset, irq.',
+      '1 the program ends here without a segment "PATTERNS" -> Add it: .segment "PATTERNS" with .res 16, or the tiles of the program.',
     ]);
   });
 

@@ -104,6 +104,7 @@ export const FIRST_MINUTE_STYLES = css`
     font-size: 13px; text-decoration: underline; text-underline-offset: 3px; text-align: left;
   }
   .quiet:hover { color: var(--ink); }
+  @media (pointer: coarse) { .quiet { min-height: 44px; } }
   @media (max-width: 40rem) {
     .minute { padding: 0.875rem; }
     .minute-words { min-height: 0; margin-bottom: 1rem; }

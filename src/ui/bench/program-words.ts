@@ -33,7 +33,7 @@ export function programWords(program: ChosenProgram): ProgramWords {
     lead: html`<em>Lamplighter</em> flashes its lamps and looks for their light. Play it through a screen that is late, and
       read after each pull what the light did.`,
     shoot: 'Shoot once at the practice street',
-    shootNote: `One shot at the aim, ${HOW}`,
+    shootNote: `One shot at the aim, at the instant of the first shot of its scenario, ${HOW}`,
   };
 }
 

@@ -32,6 +32,7 @@ export const OWN_PROGRAM_STYLES = css`
     color: var(--secondary); background: none; border: 0; border-radius: 2px; padding: 0; min-height: 28px; font-size: 13px;
     text-decoration: underline; text-underline-offset: 3px;
   }
+  @media (pointer: coarse) { button.quiet { min-height: 44px; } }
   .primary { border-color: var(--light); color: var(--light); }
   .row { display: flex; flex-wrap: wrap; gap: 0.6rem; margin-top: 1rem; }
   ul { margin: 0.5rem 0; padding-left: 1.25rem; max-width: 46rem; }

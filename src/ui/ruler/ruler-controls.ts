@@ -47,7 +47,10 @@ export const controls = (isHeld: boolean, act: Act, save: Save) => html`
     <slot name="note"></slot>
   </div>
   <div class="row">
-    <span id="hint">Wheel, two fingers, + and − zoom; dragging moves; 0 shows all; arrows move the cursor, with Shift to the next edge.</span>
+    <span id="hint">
+      <span class="wheel">Wheel, two fingers, + and − zoom; dragging moves; 0 shows all; arrows move the cursor, with Shift to the next edge.</span>
+      <span class="fingers">Two fingers zoom, one moves; touch an instant to read it.</span>
+    </span>
     <span class="spring"></span>
     ${saveButtons(save)}
   </div>
