@@ -55,7 +55,9 @@ describe('three presses of one button', () => {
     expect(textOf('.answer')).toMatch(/^✕ miss .*50\.0 ms of that because the picture is late.*Proved/);
     expect(inner('time-ruler').shadowRoot!.querySelector('canvas')).not.toBe(null);
     await userEvent.keyboard('{Enter}');
-    await says(/^Shot 3 of 3: ✓ hit\. The LCD of the second shot: the light came 5\d\.\d ms after.*That was the first minute\./);
+    await says(
+      /^Shot 3 of 3: ✓ hit\. The LCD of the second shot: the light came 5\d\.\d ms after.*That was the first minute\./,
+    );
     expect(textOf('.answer')).toMatch(/^✓ hit calibrated, LCD, 50 ms late/);
     expect([...bench().shadowRoot!.querySelectorAll('.minute-steps li')].map((li) => li.className)).toEqual(
       Array(3).fill('seen'),
