@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { FlashVerdict, WorstFlash } from './flash-analyser.ts';
 import { FLASH_PROFILES } from './flash-profile.ts';
-import { careLines, flashAdvice, notJudgedLines, playedLine } from './flash-text.ts';
+import { careLines, flashAdvice, notJudgedLines, percentOf, playedLine } from './flash-text.ts';
 import { FlashWatch } from './flash-watch.ts';
 import { PictureCells } from './picture-cells.ts';
 
@@ -93,4 +93,8 @@ test('the box that is advised stands the check at every place, however large dot
     }
   }
   expect([1, 3, 20].map(advised)).toEqual([32, 32, 0]);
+});
+
+test('a share that rounds to none is told as what it is', () => {
+  expect([0, 1 / 87_296, 0.005, 0.25, 1.3].map(percentOf)).toEqual(['0', 'less than 1', '1', '25', '100']);
 });

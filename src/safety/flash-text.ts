@@ -53,7 +53,11 @@ export const placeText = ({ block: { x, y, width, height } }: WorstFlash, unit =
     ? `dots ${x} to ${x + width - 1}, lines ${y} to ${y + height - 1}`
     : `${unit} ${x} to ${x + width - 1} across, ${y} to ${y + height - 1} down`;
 
-export const percentOf = (share: number): number => Math.min(100, Math.round(share * 100));
+/** A share in per cent, in whole ones; what there is is not told as none. */
+export function percentOf(share: number): string {
+  const percent = Math.min(100, Math.round(share * 100));
+  return percent === 0 && share > 0 ? 'less than 1' : String(percent);
+}
 
 function worstLine(worst: WorstFlash): string {
   const { changes, frame, timeS, share } = worst;
@@ -150,7 +154,7 @@ export function flashAdvice(verdicts: readonly FlashVerdict[], size: ShownSize =
     advice.push(
       `${idsOf(profiles.filter(({ leastShare }) => leastShare === 0))} counts flashes of any size: no smaller box helps there, only fewer or fainter flashes.`,
     );
-  if (failing.some(({ counting }) => counting === 'dots'))
+  if (bySize.length > 0 && failing.some(({ counting }) => counting === 'dots'))
     advice.unshift('Let no fine pattern swap its light and dark dots: means hide it, eyes at a large screen do not.');
   if (failing.some(({ kind }) => kind !== 'general')) advice.unshift('Use no saturated red in what flashes.');
   return advice;

@@ -28,7 +28,7 @@ export interface FlashCount {
   readonly isAbove: boolean;
   readonly timeS: number;
   readonly where: string;
-  readonly areaPercent: number;
+  readonly areaPercent: string;
 }
 
 export interface FlashScene {

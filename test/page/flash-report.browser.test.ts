@@ -20,7 +20,7 @@ const count = (changes: number, rule: string) => ({
   isAbove: changes > 6,
   timeS: 2.512,
   where: 'dots 0 to 119, lines 0 to 87',
-  areaPercent: 100,
+  areaPercent: '100',
 });
 
 const finding = (changes: number): FlashFinding => ({
