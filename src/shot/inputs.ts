@@ -10,10 +10,10 @@ export class PullInputs {
   /** When the contact is closed: ascending, [from, to). */
   readonly #closures: readonly { readonly from: number; readonly to: number }[];
 
-  /** The contact closes `earlierTicks` before the instant of the shot. */
+  /** The contact closes `earlierTicks` before the instant of the shot; without a plan there are only the pulls. */
   constructor(
     { pulls, pads }: Pick<Scenario, 'pulls' | 'pads'>,
-    plan: ShotPlan,
+    plan: ShotPlan | undefined,
     timing: Timing,
     lightChangesTick: number,
     earlierTicks = 0,
@@ -21,7 +21,7 @@ export class PullInputs {
     this.lightChangesTick = lightChangesTick;
     this.#pads = pads;
     this.#timing = timing;
-    this.#closures = [...pulls, plan].map(({ atMs, squeezeMs }, i) => {
+    this.#closures = [...pulls, ...(plan === undefined ? [] : [plan])].map(({ atMs, squeezeMs }, i) => {
       const from = msToTicks(timing, atMs);
       return { from: i === pulls.length ? from - earlierTicks : from, to: from + msToTicks(timing, squeezeMs) };
     });

@@ -2,13 +2,14 @@ import type { Console } from '../console/console.ts';
 import { FastConsole } from '../console/fast/fast-console.ts';
 import type { Surroundings } from '../console/ports.ts';
 import { LatelightError } from '../errors/latelight-error.ts';
-import { historyCapacity, LightPath, type LightPathSettings } from '../light/light-path.ts';
+import { type AimMove, historyCapacity, LightPath, type LightPathSettings } from '../light/light-path.ts';
 import { ALL_LINES, type Picture, PictureHistory } from '../picture/picture.ts';
 import type { PortReads, TraceEvent, TraceSink } from '../trace/trace.ts';
 import { msToTicks, PICTURE_WIDTH, type Timing, ticksPerFrame } from '../units/timing.ts';
 import { type CalibrationOutcome, CalibrationWatch, cellOf, placesOf } from './calibration-watch.ts';
 import { type LivePull, type LiveShot, liveLeadTicks } from './cause/live-observation.ts';
 import type { ObservationStart } from './cause/observation.ts';
+import type { PullInputs } from './inputs.ts';
 import { type ClosedContact, type KeptShot, LiveMoments } from './live-moments.ts';
 import type { PreparedScenario } from './prepared-scenario.ts';
 import { jamError, mirrorsOf, requestOf } from './shot.ts';
@@ -54,20 +55,18 @@ const KEPT_PICTURES = 96;
 const SQUEEZE_MS = 80;
 /** Frames after the light path's latency that an answered shot is watched for light that comes too late. Our choice. */
 const AFTERGLOW_FRAMES = 3;
-/** What a pad holds from a tick on, and what it held before. */
-interface HeldButtons {
-  readonly before: number;
-  readonly held: number;
-  readonly fromTick: number;
+/** What happens at which tick, where that is known from the beginning: then no hand moves the buttons or the wand. */
+export interface SessionScript {
+  readonly inputs: PullInputs;
+  readonly moves: readonly AimMove[];
 }
 
-const NOTHING_HELD: HeldButtons = { before: 0, held: 0, fromTick: 0 };
 /** Closed at no tick. */
 const OPEN: ClosedContact = { pull: { aim: { x: 0, y: 0 }, tick: 0, squeezeMs: 0 }, toTick: 0 };
 
 /**
- * A console that somebody plays: aim, trigger and buttons are moved between frames, or at a tick of the frame that is next;
- * every pull at a scene with live targets is judged as `Shot` would. Same inputs at the same ticks give the same bytes.
+ * A console that somebody plays: aim, trigger and buttons are moved between frames, or as a script has them; every pull at a
+ * scene with live targets is judged as `Shot` would. Same inputs at the same ticks give the same bytes.
  */
 export class LiveSession implements TraceSink, Surroundings {
   readonly timing: Timing;
@@ -75,11 +74,11 @@ export class LiveSession implements TraceSink, Surroundings {
   readonly #history: PictureHistory;
   readonly #console: Console;
   readonly #peek = (address: number): number => this.#console.peek(address);
-  /** What the pads hold: from a tick on, and before it. */
-  readonly #held = [NOTHING_HELD, NOTHING_HELD];
+  readonly #buttons = [0, 0];
+  readonly #script: SessionScript | undefined;
   #light: LightPath;
-  /** The way of the light up to a tick, where it is another one. */
-  readonly #earlier: { readonly light: LightPath; readonly untilTick: number } | undefined;
+  /** The way of the light for the pulls of a script, where it is another one. */
+  readonly #earlier: LightPath | undefined;
   #aim: Aim;
   /** The end of the frame that was run last. */
   #frameEnd = 0;
@@ -101,10 +100,10 @@ export class LiveSession implements TraceSink, Surroundings {
   #calibration: CalibrationOutcome | undefined;
 
   /**
-   * `pullsUntilTick`: up to then the light goes the way that the scenario has for its pulls, if it has one.
+   * With a script the light goes the way that the scenario has for its pulls as long as the script's inputs say.
    * Errors: PARAM_RANGE, LIGHT_PATH.
    */
-  constructor(prepared: PreparedScenario, aim: Aim, pullsUntilTick = 0) {
+  constructor(prepared: PreparedScenario, aim: Aim, script?: SessionScript) {
     const { scenario, image, timing, probes } = prepared;
     this.#prepared = prepared;
     this.timing = timing;
@@ -114,8 +113,10 @@ export class LiveSession implements TraceSink, Surroundings {
     this.#history = new PictureHistory(Math.max(KEPT_PICTURES, ...needed));
     this.#settings = scenario.lightPath;
     this.#light = this.#newLight(scenario.lightPath);
-    if (scenario.pullsLightPath !== undefined && pullsUntilTick > 0)
-      this.#earlier = { light: this.#newLight(scenario.pullsLightPath), untilTick: pullsUntilTick };
+    this.#script = script;
+    if (scenario.pullsLightPath !== undefined && script !== undefined)
+      this.#earlier = this.#newLight(scenario.pullsLightPath);
+    for (const light of [this.#light, this.#earlier]) light?.moveAims(script?.moves ?? []);
     this.#calibrationWatch = new CalibrationWatch(prepared, this.#peek);
     const said = requestOf(probes);
     const request = { ...said, writes: [...new Set([...said.writes, ...placesOf(prepared).flatMap(mirrorsOf)])] };
@@ -174,7 +175,7 @@ export class LiveSession implements TraceSink, Surroundings {
     return this.#console.tick;
   }
 
-  /** The end of the frame that `runFrame` runs next, or has been run into. */
+  /** The end of the frame that `runFrame` runs next, or that a pull has run into. */
   get nextFrameEnd(): number {
     return this.#frameEnd + ticksPerFrame(this.timing);
   }
@@ -192,44 +193,38 @@ export class LiveSession implements TraceSink, Surroundings {
     this.#moments = this.#newMoments();
   }
 
-  /** Point the wand elsewhere, from a tick on that has not come yet. Error: PARAM_RANGE. */
-  moveAim(aim: Aim, tick = this.tick): void {
+  /** Point the wand elsewhere. Error: PARAM_RANGE. */
+  moveAim(aim: Aim): void {
     if (aim.x === this.#aim.x && aim.y === this.#aim.y) return;
-    const move = { tick, aim };
+    const move = { tick: this.tick, aim };
     this.#light.moveAim(move);
-    this.#earlier?.light.moveAim(move);
     this.#recording?.move(move);
     this.#moments.move(move);
     this.#aim = aim;
   }
 
-  /** Buttons held on a pad, bit 0 = A, then B Select Start Up Down Left Right, from a tick on that has not come yet. */
-  holdButtons(port: 1 | 2, held: number, tick = this.tick): void {
-    this.#held[port - 1] = { before: this.buttons(port, tick), held, fromTick: tick };
-    this.#moments.hold(port, held, tick);
+  /** Buttons held on a pad, bit 0 = A, then B Select Start Up Down Left Right. */
+  holdButtons(port: 1 | 2, held: number): void {
+    this.#buttons[port - 1] = held;
+    this.#moments.hold(port, held, this.tick);
   }
 
-  /**
-   * Run into a frame, up to the first instruction that would start at or after a tick before its end. What is due by then
-   * must have been said before; outcomes come with the end of the frame.
-   */
-  runInto(tick: number): void {
+  /** Run whole instructions up to the first that would start at or after a tick. */
+  #runUntil(tick: number): void {
     this.#runsTo = tick;
     this.#console.runUntil(tick);
   }
 
   /**
-   * Pull the trigger now, or at a tick of the frame that is next, which is run into; while its contact is still closed nothing
-   * happens.
+   * Pull the trigger now, or as a script has it: at a tick of the frame that is next, which is run into. While its contact is
+   * still closed nothing happens.
    */
-  pullTrigger({
-    tick = this.tick,
-    squeezeMs = SQUEEZE_MS,
-  }: Partial<Pick<LivePull, 'tick' | 'squeezeMs'>> = {}): PullKind {
+  pullTrigger(pull: LivePull = { aim: this.#aim, tick: this.tick, squeezeMs: SQUEEZE_MS }): PullKind {
+    const { aim, tick, squeezeMs } = pull;
     if (tick < this.#contact.toTick) return 'held';
-    const pull = { aim: this.#aim, tick, squeezeMs };
+    this.#aim = aim;
     this.#contact = { pull, toTick: tick + msToTicks(this.timing, squeezeMs) };
-    this.runInto(tick);
+    this.#runUntil(tick);
     const isEarly = this.#watch?.isAnswered === false;
     this.#endWatch();
     this.#isEarly = isEarly;
@@ -275,7 +270,7 @@ export class LiveSession implements TraceSink, Surroundings {
   /** Run for one frame. Answers the pulls whose fate is known now. Error: PROGRAM_JAMMED. */
   runFrame(): readonly PullOutcome[] {
     this.#frameEnd = this.nextFrameEnd;
-    this.runInto(this.#frameEnd);
+    this.#runUntil(this.#frameEnd);
     if (this.#watch !== undefined) this.#recording?.frameDone(this.#light);
     if (this.#watch?.isAnswered === true) this.#answeredTick = Math.min(this.#answeredTick, this.#frameEnd);
     const wait = this.#light.latencyBoundTicks + AFTERGLOW_FRAMES * ticksPerFrame(this.timing);
@@ -375,7 +370,7 @@ export class LiveSession implements TraceSink, Surroundings {
   put(event: TraceEvent): void {
     if (event.kind === 'vblank') {
       this.#light.bitAt(event.tick);
-      this.#earlier?.light.bitAt(event.tick);
+      this.#earlier?.bitAt(event.tick);
     }
     if (event.kind === 'jam') throw jamError(event, this.timing);
     if (event.kind === 'port-read') this.#note({ ...event, step: 0, count: 1 });
@@ -401,24 +396,28 @@ export class LiveSession implements TraceSink, Surroundings {
   }
 
   #lightAt(tick: number): LightPath {
-    return this.#earlier !== undefined && tick < this.#earlier.untilTick ? this.#earlier.light : this.#light;
+    return this.#earlier !== undefined && tick < this.#script!.inputs.lightChangesTick ? this.#earlier : this.#light;
   }
 
   lightConstantUntil(_port: 1 | 2, tick: number): number {
-    const { pull, toTick } = this.#contact;
-    const change = [pull.tick, toTick].find((edge) => edge > tick) ?? Number.POSITIVE_INFINITY;
-    const untilTick = this.#earlier?.untilTick ?? 0;
-    const limit = Math.min(this.#runsTo, change, untilTick > tick ? untilTick : Number.POSITIVE_INFINITY);
+    const limit = this.#script?.inputs.constantUntil(tick, this.#runsTo) ?? this.#handConstantUntil(tick);
     return limit > tick ? this.#lightAt(tick).bitConstantUntil(tick, limit) : tick;
   }
 
+  /** The first tick at which the contact moves, or the run is over. */
+  #handConstantUntil(tick: number): number {
+    const { pull, toTick } = this.#contact;
+    const change = [pull.tick, toTick].find((edge) => edge > tick) ?? Number.POSITIVE_INFINITY;
+    return Math.min(this.#runsTo, change);
+  }
+
   isTriggerClosed(_port: 1 | 2, tick: number): boolean {
+    if (this.#script !== undefined) return this.#script.inputs.isTriggerClosed(tick);
     return tick >= this.#contact.pull.tick && tick < this.#contact.toTick;
   }
 
   buttons(port: 1 | 2, tick: number): number {
-    const { before, held, fromTick } = this.#held[port - 1]!;
-    return tick < fromTick ? before : held;
+    return this.#script?.inputs.buttons(port, tick) ?? this.#buttons[port - 1]!;
   }
 }
 

@@ -59,6 +59,21 @@ test('pulls go by their own way of the light, which may be longer than a game th
   expect(said).toEqual(['wrong target', 'CALIBRATION_REFUSED']);
 });
 
+test('what is due at one tick, or within one instruction, is done at that tick all the same', () => {
+  const own = openScenario('homebrew-demo/first-light/tube.json');
+  const [shot] = own.scenario.shots;
+  for (let k = 0; k < 40; k++) {
+    const atMs = 500 + 20 * hashNoise(k, 2, 1);
+    const press = (port: 1 | 2, fromMs: number) => ({ port, button: 'B' as const, fromMs, toMs: fromMs + 30 });
+    const pads = [press(1, atMs), press(2, atMs - 0.001), press(1, atMs + 0.002)];
+    const scenario = { ...own.scenario, pads, settleMs: k % 2 === 0 ? 0 : 200, shots: [{ ...shot!, atMs }] };
+    const { outcome, played } = rehearse({ ...own, scenario }, shot!.aim);
+    if (outcome.kind !== 'judged') throw outcome.error;
+    const { ticks, reads } = runShot(played, 0);
+    expect(outcome.result).toMatchObject({ ticks, reads });
+  }
+});
+
 test('what explains the scenario explains the rehearsed shot: First Light on a late LCD reads too early', () => {
   const late = openScenario('homebrew-demo/first-light/late-lcd.json');
   const { outcome, played } = rehearse(late, { x: 128, y: 112 });
