@@ -155,7 +155,7 @@ describe('the listing', () => {
     expect(
       listingText(listing, errors)
         .split('\n')
-        .filter((row) => !row.includes('no segment')),
+        .filter((row) => !row.includes('without a segment')),
     ).toEqual([
       '! not assembled, 5 errors',
       'addr  bytes                          cycles   line     source',

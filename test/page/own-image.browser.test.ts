@@ -158,7 +158,7 @@ test('the flash check takes it, too', async () => {
   // What stands on the bench is what is judged, and the result names it.
   const strategy = page.getByRole('combobox', { name: 'strategy of the game' });
   await expect
-    .poll(() => (strategy.element() as HTMLSelectElement).selectedOptions[0]!.text)
+    .poll(() => (strategy.element() as HTMLSelectElement).selectedOptions[0]!.text, { timeout: 20_000 })
     .toBe('own image: first-light.nes');
   await button('Check both').click();
   await expect.element(page.getByRole('heading', { name: 'The game' }), { timeout: 60_000 }).toBeVisible();
