@@ -42,6 +42,8 @@ export function writeFile(path: string, content: string | Uint8Array): void {
   try {
     writeFileSync(path, content);
   } catch (error) {
-    throw new LatelightError('FILE_UNWRITABLE', { path, found: (error as Error).message });
+    const { code, message } = error as NodeJS.ErrnoException;
+    const found = code === 'ENOENT' ? 'there is no such folder' : code === 'EISDIR' ? 'it is a folder' : message;
+    throw new LatelightError('FILE_UNWRITABLE', { path, found });
   }
 }

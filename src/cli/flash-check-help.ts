@@ -23,7 +23,7 @@ Exit status
   0   everything stays below the limits
   1   a scenario, an image or a program was refused
   2   the command line was not understood
-  3   something flashes above a limit, or a shot was not watched for a second
+  3   something flashes above a limit, or a shot was not watched for a second, or was pulled while the trigger was held
 
 Example
   latelight flash-check --profile wcag-a homebrew-demo/first-light/tube.json

@@ -44,10 +44,10 @@ export function flashCheck(paths: readonly string[], options: FlashCheckArgument
   const pixelAspect = numberOf('--pixel-aspect', options['pixel-aspect'], 0.5, 2) ?? 1;
   const profiles = profilesOf(options.profile);
   const checks = paths.map((path) => checkOf(path, profiles, { scale, pixelAspect }, seconds));
-  if (options.pictures !== undefined) savePictures(options.pictures, checks);
   if (options.json === true)
     console.log(JSON.stringify({ latelight: 1, flashChecks: checks.map(documentOf) }, null, 2));
   else for (const check of checks) console.log(textOf(check));
+  if (options.pictures !== undefined) savePictures(options.pictures, checks);
   return checks.every(
     ({ verdicts, played }) => notJudgedLines(played).length === 0 && verdicts.every(({ passes }) => passes),
   );

@@ -24,7 +24,7 @@ export interface FineBalanceOptions {
  * Every coarser board moves one: a window of 2e dots centred on a square of e + 1 or more has 1/e of the square's own swing,
  * and half of that when the squares move as well. A pattern of squares of q dots stands still in windows of 2q only, so
  * windows of several sizes are looked at, and a dot has moved where it has in all of them. Noise is not told from flashes:
- * nothing of it stands still.
+ * nothing of it stands still. Stripes that run aslant balance both ways, so a dot must be in a square of its own level, too.
  */
 export class FineBalance {
   readonly #options: FineBalanceOptions;
@@ -94,10 +94,10 @@ export class FineBalance {
   }
 
   /**
-   * Of the first `count` of `dots` keep those that have been in no fine balanced pattern since they were here last. Answers
-   * how many.
+   * Of the first `count` of `dots` keep those that have been in no fine balanced pattern since they were here last, in the
+   * picture of the latest step. Answers how many.
    */
-  take(dots: Int32Array, count: number): number {
+  take(codes: Uint16Array, dots: Int32Array, count: number): number {
     if (this.#sizes.length === 0) return count;
     const takenAt = this.#takenAt;
     let kept = 0;
@@ -105,17 +105,50 @@ export class FineBalance {
       const dot = dots[i]!;
       const sinceAt = takenAt[dot]!;
       takenAt[dot] = this.#pictures;
-      if (this.#hasMovedInAll(dot, sinceAt)) dots[kept++] = dot;
+      if (!this.#isFine(codes, dot, sinceAt)) dots[kept++] = dot;
     }
     return kept;
   }
 
-  #hasMovedInAll(dot: number, sinceAt: number): boolean {
+  #isFine(codes: Uint16Array, dot: number, sinceAt: number): boolean {
     const x = dot % this.#options.width;
     const y = (dot - x) / this.#options.width;
     for (const [level, upright] of this.#sizes)
-      if (!hasMoved(dot, x, sinceAt, level) && !hasMoved(dot, y, sinceAt, upright)) return false;
+      if (!hasMoved(dot, x, sinceAt, level) && !hasMoved(dot, y, sinceAt, upright))
+        if (level.edge === 2 || this.#isInSquare(codes, x, y, level.edge / 2)) return true;
+    return false;
+  }
+
+  /** What is balanced in windows of four dots and more may still be stripes that run aslant: whether a dot is in a square at all. */
+  #isInSquare(codes: Uint16Array, x: number, y: number, most: number): boolean {
+    const edge = Math.max(this.#runAt(codes, x, y, 1, 0, most), this.#runAt(codes, x, y, 0, 1, most));
+    if (edge > most) return false;
+    for (let top = y - edge + 1; top <= y; top++)
+      for (let left = x - edge + 1; left <= x; left++)
+        if (this.#isEven(codes, left, top, edge, this.#levelAt(codes, x, y))) return true;
+    return false;
+  }
+
+  /** Dots of one level side by side, level or upright; Infinity if they are more than a square has. */
+  #runAt(codes: Uint16Array, x: number, y: number, right: number, down: number, most: number): number {
+    const level = this.#levelAt(codes, x, y);
+    let run = 1;
+    for (const way of [-1, 1])
+      for (let k = way; run <= most && this.#levelAt(codes, x + k * right, y + k * down) === level; k += way) run++;
+    return run <= most ? run : Number.POSITIVE_INFINITY;
+  }
+
+  #isEven(codes: Uint16Array, left: number, top: number, edge: number, level: number): boolean {
+    for (let y = top; y < top + edge; y++)
+      for (let x = left; x < left + edge; x++) if (this.#levelAt(codes, x, y) !== level) return false;
     return true;
+  }
+
+  /** NaN beside the picture. */
+  #levelAt(codes: Uint16Array, x: number, y: number): number {
+    const { levels, width, height } = this.#options;
+    if (x < 0 || y < 0 || x >= width || y >= height) return Number.NaN;
+    return levels[codes[y * width + x]!]!;
   }
 
   /** Windows that begin in the cell whose levels have been looked at. */

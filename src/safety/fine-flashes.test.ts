@@ -61,6 +61,20 @@ describe('patterns that means over cells hide', () => {
     expect(worstOf(pictures, 3)).toBe(59);
   });
 
+  test.each([
+    ['x + y, 2 dots', (x: number, y: number) => x + y, 2, 1.5],
+    ['x - y, 2 dots', (x: number, y: number) => x - y, 2, 1.1875],
+    ['x + y, 3 dots', (x: number, y: number) => x + y, 3, 1],
+    ['x + 2 y, 2 dots', (x: number, y: number) => x + 2 * y, 2, 1],
+  ] as const)('stripes that run aslant count, inverting and drifting: %s', (_, along, width, scale) => {
+    for (const step of [width, 1]) {
+      const pictures = Array.from({ length: 60 }, (_, k) =>
+        filled((x, y) => Math.floor((along(x, y) + k * step + 1200) / width) % 2),
+      );
+      expect(worstOf(pictures, scale)).toBeGreaterThanOrEqual(12);
+    }
+  });
+
   // Source: WCAG 2.2, SC 2.3.2 has no exception; the other two as second hand and working values have them.
   test.each(['tv-1702', 'trace-24', 'wcag-aaa'])('%s leaves no fine pattern out', (id) => {
     const [general] = fineFlashesOf(profileOf(id), { scale: 1, pixelAspect: 1 }, BYTES);

@@ -183,7 +183,7 @@ export class FineFlashes {
     const dots = this.#changedDots;
     const turned = this.#swings.step(codes, timeS, { dots, count }, dots);
     this.#codes.set(codes);
-    return dots.slice(0, this.#balance.take(dots, turned));
+    return dots.slice(0, this.#balance.take(codes, dots, turned));
   }
 
   #findChanged(codes: Uint16Array, changed: Uint8Array | undefined): number {

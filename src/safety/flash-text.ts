@@ -146,7 +146,7 @@ export function flashAdvice(verdicts: readonly FlashVerdict[], size: ShownSize =
     `A code that flashes over the whole picture is at most 7 bits long and comes once a second; longer ones belong ${isAnySizeCounted ? '' : 'into the box alone, or '}on two greys less than ${least} apart.`,
   ];
   const box = boxDots(bySize, size);
-  if (bySize.length > 0 && box > 0)
+  if (bySize.length > 0 && box >= CELL)
     advice.push(
       `Flash a box of at most ${box} dots in place of the whole picture: at this size it fills less than a quarter of what ${idsOf(bySize)} ${bySize.length === 1 ? 'looks' : 'look'} at.`,
     );

@@ -3,6 +3,7 @@ import { LatelightError } from '../errors/latelight-error.ts';
 import type { ModelSetting } from '../light/parameters.ts';
 import { HANDS } from './hand.ts';
 import { type LightPathSettings, readLightPathSettings, readModel, show } from './light-path-settings.ts';
+import { readJson } from './read-json.ts';
 
 /** Version of the scenario format that this code writes and reads. */
 export const SCENARIO_VERSION = 1;
@@ -163,7 +164,7 @@ const isRecord = (data: unknown): data is Record<string, unknown> =>
 /** The document of a scenario, not checked. Error: SCENARIO_NOT_JSON. */
 export function parseScenarioJson(json: string): unknown {
   try {
-    return JSON.parse(json.replace(/^\uFEFF/, ''));
+    return readJson(json);
   } catch (error) {
     throw new LatelightError('SCENARIO_NOT_JSON', {
       found: json.trim() === '' ? 'the file is empty' : (error as Error).message,

@@ -2,6 +2,7 @@ import { LatelightError } from '../errors/latelight-error.ts';
 import type { LightPathSettings } from '../light/light-path.ts';
 import type { ModelSetting } from '../light/parameters.ts';
 import { type PreparedScenario, prepareScenario } from '../shot/prepared-scenario.ts';
+import { readJson } from '../shot/read-json.ts';
 import { readScenario, type Scenario } from '../shot/scenario.ts';
 import { Fingerprint } from '../units/hash.ts';
 import { AS_SCENARIO, type AxisEntries, cellCount, cellDigits, cellPlace } from './cells.ts';
@@ -314,7 +315,7 @@ const invalid = (faults: readonly string[]): LatelightError =>
 /** The text of a plan or of its scenario as data, not checked. Error: PLAN_NOT_JSON. */
 export function parsePlanJson(json: string, path: string): unknown {
   try {
-    return JSON.parse(json.replace(/^\uFEFF/, ''));
+    return readJson(json);
   } catch (error) {
     throw new LatelightError('PLAN_NOT_JSON', { path, found: (error as Error).message });
   }

@@ -30,6 +30,7 @@ export class PlayDesk {
   #isWaiting = false;
   #request = 0;
   #isHeld = false;
+  #isStale = false;
 
   constructor(host: ReactiveControllerHost, callbacks: PlayCallbacks) {
     this.#host = host;
@@ -38,6 +39,11 @@ export class PlayDesk {
 
   get phase(): Phase {
     return this.#phase;
+  }
+
+  /** The pictures are still those of a program that was played before. */
+  get isStale(): boolean {
+    return this.#isStale;
   }
 
   /** What was refused last. */
@@ -102,6 +108,7 @@ export class PlayDesk {
       this.#framesPerSecond = answer.framesPerSecond;
       this.setRadius(answer.spotRadiusDots);
       if (this.#phase !== 'paused') this.run();
+      else this.#isStale = this.#clock !== undefined;
     } catch (error) {
       this.setProblem({
         refused: `The game could not be loaded: ${(error as Error).message}`,
@@ -115,6 +122,7 @@ export class PlayDesk {
 
   run(): void {
     this.#isHeld = false;
+    this.#isStale = false;
     this.#become('running');
     this.#clock = new PlayClock(this.#framesPerSecond);
     cancelAnimationFrame(this.#request);

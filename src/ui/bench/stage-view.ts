@@ -65,7 +65,7 @@ export function stageView({ play, wand, pictures, rendering, name, goOn, latest,
     <p class="pad">
       ${
         play.phase === 'paused'
-          ? html`<button class="primary" @click=${goOn}>Go on</button> <span class="secondary">paused</span>`
+          ? html`<button class="primary" @click=${goOn}>Go on</button> <span class="secondary">paused${play.isStale ? '; the pictures are still those of what was played before' : ''}</span>`
           : html`<button @click=${play.pause}>Pause</button> <span class="secondary">Escape does the same</span>`
       }
       ${PAD.map((name) => html`<button ?disabled=${play.phase !== 'running'} @click=${() => wand.tap(name)}>${name}</button>`)}

@@ -26,7 +26,7 @@ const WORDS: Readonly<Record<string, Words>> = {
   'same-frame-tested': {
     looks: () => 'while the box is sent, if it was dark before',
     asks: 'nothing',
-    fails: 'on later screens: it misses',
+    fails: 'on later screens: it misses, or names the target whose box is sent when the light comes',
   },
   'fixed-delay': {
     looks: ({ delayFrames }) =>

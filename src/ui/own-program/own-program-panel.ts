@@ -33,8 +33,8 @@ export class OwnProgramPanel extends LitElement {
           <h2 id="title" tabindex="-1">An image of your own</h2>
           <button class="quiet" @click=${this.#close}>Close</button>
         </div>
-        <p>It is played through the same light. Choose its files together, or drop them anywhere on
-          this page. They are read here: nothing leaves this machine.</p>
+        <p>It is played through the light of the bench, or through that of its scenario where that brings one. Choose its
+          files together, or drop them anywhere on this page. They are read here: nothing leaves this machine.</p>
         ${this.#parts()}
         ${this.#desk.missing.length === 0 || this.#desk.isEmpty ? nothing : this.#desk.missing.map((text) => html`<p>${text}</p>`)}
         ${this.#desk.doubts.map((text) => html`<p class="secondary">${text}</p>`)}

@@ -11,7 +11,7 @@ import { pureDelays, scanChanges, withStages } from './no-delay.ts';
 const STEP_FRAMES = 0.5;
 /** The picture is made later by at most so much, and earlier by at most so much, frames. Our choice. */
 const MOST_LATER = 6;
-const MOST_EARLIER = 12;
+const MOST_EARLIER = 30;
 /** Both ends of the times at which the program looks are found to this, ms. Our choice. */
 const FINEST_MS = 0.1;
 
