@@ -146,6 +146,13 @@ export class FineFlashes {
     this.#turned = NONE;
   }
 
+  /** The latest picture once more, at `timeS`. */
+  pushSame(timeS: number): void {
+    this.stay(timeS);
+    this.#hasChanged = false;
+    this.#frames++;
+  }
+
   get kind(): FlashKind {
     return this.#options.rule.kind;
   }

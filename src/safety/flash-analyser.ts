@@ -148,6 +148,15 @@ export class FlashAnalyser {
     this.#frames++;
   }
 
+  /** The latest frame once more. Error: PARAM_RANGE if time goes back. */
+  pushSame(timeS: number): void {
+    this.#checkTime(timeS);
+    this.#lastTimeS = timeS;
+    for (const { follower } of this.#counters) follower.hold(timeS);
+    this.#hasChanged = false;
+    this.#frames++;
+  }
+
   #cellsChangedBy(light: Float64Array): Int32Array {
     const before = this.#light;
     let count = 0;
@@ -176,6 +185,10 @@ export class FlashAnalyser {
     const expected = this.#luminance.length * 3;
     if (light.length !== expected)
       throw new LatelightError('PARAM_RANGE', { name: 'frame', found: light.length, allowed: `${expected} values` });
+    this.#checkTime(timeS);
+  }
+
+  #checkTime(timeS: number): void {
     if (timeS < this.#lastTimeS)
       throw new LatelightError('PARAM_RANGE', {
         name: 'time of a frame',

@@ -1,7 +1,9 @@
 import { describe, expect, test } from 'vitest';
+import { hashNoise } from '../units/noise.ts';
 import { FlashLoad } from './flash-load.ts';
 import { FLASH_PROFILES } from './flash-profile.ts';
 import { FlashWatch } from './flash-watch.ts';
+import { PictureCells } from './picture-cells.ts';
 import { SceneCuts } from './scene-cuts.ts';
 
 const CELLS = 32 * 30;
@@ -163,4 +165,33 @@ describe('what passes and yet is much', () => {
       expect(loadOf(changes, seconds)).toEqual(kinds);
     },
   );
+});
+
+test('a picture that is told to be the one before counts as one that is compared with it', () => {
+  // Black, white, a grey, saturated red.
+  const bytes = new Uint8Array([0, 0, 0, 255, 255, 255, 120, 120, 120, 200, 0, 0]);
+  for (let seed = 0; seed < 2; seed++) {
+    const [told, compared] = [0, 1].map(
+      () => new FlashWatch({ profiles: FLASH_PROFILES, size: { scale: 3, pixelAspect: 1 }, bytes }),
+    );
+    const cells = new PictureCells(8, false, bytes);
+    let codes = new Uint16Array(256 * 240);
+    for (let frame = 0; frame < 60; frame++) {
+      if (hashNoise(seed, frame, 1) < 0.3) {
+        const [first, second, edge] = [2, 3, 4].map((k) => hashNoise(seed, frame, k)) as [number, number, number];
+        const size = Math.ceil(16 * edge);
+        codes = Uint16Array.from(codes, (_, dot) =>
+          (Math.floor((dot % 256) / size) + Math.floor(dot / 256 / size)) % 2 === 0
+            ? Math.floor(4 * first)
+            : Math.floor(4 * second),
+        );
+      }
+      const light = cells.meansOf(codes);
+      const { changed, changedCells } = cells;
+      const one = { light, timeS: frame / 60, codes, changed, picture: () => frame };
+      told!.push({ ...one, isSame: changedCells === 0 });
+      compared!.push(one);
+    }
+    expect(told!.verdicts()).toEqual(compared!.verdicts());
+  }
 });

@@ -75,6 +75,8 @@ export interface WatchedFrame<Picture> {
   readonly codes?: Uint16Array;
   /** Cells of 8 dots that differ from the picture before. */
   readonly changed?: Uint8Array;
+  /** It is the picture before once more: then there is nothing to compare. */
+  readonly isSame?: boolean;
 }
 
 /** A picture that changed something, and the one that it changed where that is none of these. */
@@ -113,12 +115,12 @@ export class FlashWatch<Picture> {
 
   /** The next frame. Error: PARAM_RANGE if time goes back. */
   push(frame: WatchedFrame<Picture>): void {
-    const { light, timeS, picture, before, codes, changed } = frame;
+    const { light, timeS, picture, before, codes, changed, isSame = false } = frame;
     const beforeS = this.#timeS;
     this.#timeS = timeS;
-    this.#cut(light, timeS);
+    this.#cut(light, timeS, isSame);
     let hasChanged = false;
-    const dots = codes === undefined ? undefined : this.#dots.of(codes, changed);
+    const dots = codes === undefined || isSame ? undefined : this.#dots.of(codes, changed);
     for (const profile of this.#profiles) if (profile.push(frame, dots)) hasChanged = true;
     this.#forget(timeS);
     const isFirst = !this.#isChange || this.#recent.length === 0;
@@ -137,8 +139,8 @@ export class FlashWatch<Picture> {
     }
   }
 
-  #cut(light: Float64Array, timeS: number): void {
-    const step = this.#cuts.push(light, timeS);
+  #cut(light: Float64Array, timeS: number, isSame: boolean): void {
+    const step = this.#cuts.push(light, timeS, isSame);
     if (step.kind === 'leaves') for (const profile of this.#profiles) profile.endStretch();
     if (step.kind !== 'begins' || this.#scenes === MOST_SCENES) return;
     this.#scenes++;
@@ -171,7 +173,13 @@ class ProfileWatch<Picture> {
   }
 
   /** Answers whether anything changed. */
-  push({ light, timeS, codes, changed }: WatchedFrame<Picture>, dots: Int32Array | undefined): boolean {
+  push({ light, timeS, codes, changed, isSame }: WatchedFrame<Picture>, dots: Int32Array | undefined): boolean {
+    if (isSame === true) {
+      this.#analyser.pushSame(timeS);
+      for (const fine of this.#fine) fine.pushSame(timeS);
+      this.load.push(this.#changesAt(timeS), timeS);
+      return false;
+    }
     this.#analyser.push(light, timeS, dots);
     if (codes !== undefined)
       for (const fine of this.#fine) fine.push(codes, timeS, changed, this.#analyser.latestAtPlace(fine.kind));

@@ -42,6 +42,7 @@ export class PictureCells {
       ? markChangedCells(this.#codes, codes, this.#cellDots, this.#changed)
       : this.#changed.fill(1).length;
     this.#hasPicture = true;
+    if (this.#changedCells === 0) return this.#means;
     this.#codes.set(codes);
     for (let cell = 0; cell < this.#changed.length; cell++) if (this.#changed[cell] === 1) this.#sum(codes, cell);
     return this.#means;

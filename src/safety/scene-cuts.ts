@@ -11,11 +11,14 @@ export type SceneStep = { readonly kind: 'stays' | 'leaves' } | { readonly kind:
 /** Parts a stream of frames into scenes: title, street, ... Flashes come back to the scene that they left. */
 export class SceneCuts {
   #scene: Float64Array | undefined;
+  /** Of the latest frame. */
+  #latest: Float64Array | undefined;
   #other: { readonly sinceS: number; readonly luminance: Float64Array } | undefined;
 
-  /** The next frame: light by cell, shape `[cell * 3 + primary]`, shown from `timeS` on. */
-  push(light: Float64Array, timeS: number): SceneStep {
-    const luminance = luminanceOf(light);
+  /** The next frame: light by cell, shape `[cell * 3 + primary]`, shown from `timeS` on. `isSame`: the one before once more. */
+  push(light: Float64Array, timeS: number, isSame = false): SceneStep {
+    const luminance = (isSame ? this.#latest : undefined) ?? luminanceOf(light);
+    this.#latest = luminance;
     if (this.#scene === undefined) {
       this.#scene = luminance;
       return { kind: 'begins', fromS: timeS };

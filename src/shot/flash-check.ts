@@ -69,7 +69,9 @@ export class PictureFlashes {
     const { changed, changedCells } = this.#cells;
     if (changedCells > 0) this.#remember(codes);
     const before = this.#before;
-    this.#watch.push({ light, timeS, codes, changed, picture: () => codes.slice(), before: () => before.slice() });
+    const isSame = changedCells === 0;
+    const picture = () => codes.slice();
+    this.#watch.push({ light, timeS, codes, changed, isSame, picture, before: () => before.slice() });
     this.#stripes.push(codes, timeS, changedCells > 0);
   }
 

@@ -28,7 +28,7 @@ export class BenchFiles extends LitElement {
     :host { display: contents; }
     button {
       font: inherit; padding: 0.4rem 0.7rem; min-height: 44px; box-sizing: border-box; cursor: pointer;
-      color: var(--secondary); background: none; border: 1px solid var(--border); border-radius: 4px;
+      color: var(--ink); background: none; border: 1px solid var(--border); border-radius: 4px;
     }
     :focus-visible { outline: 2px solid var(--light); outline-offset: 3px; }
     [hidden] { display: none; }

@@ -13,7 +13,7 @@ export interface ProgramWords {
   readonly shootNote: string;
 }
 
-const HOW = 'played from power-on with no moving picture; a wrong one is run again until its cause is proved.';
+const HOW = 'played from power-on with no moving picture; a wrong one is run again to prove its cause.';
 
 export function programWords(program: ChosenProgram): ProgramWords {
   if ('files' in program) {
@@ -21,7 +21,7 @@ export function programWords(program: ChosenProgram): ProgramWords {
     return {
       reader: version === 1 ? title : `${title}, version ${version}`,
       name: title,
-      lead: html`<em>${ownImageName(id)}</em>, an image of your own, is played through a screen that is late: read after each
+      lead: html`<em>${ownImageName(id)}</em>, an image of your own, is played through the screen of the bench: read after each
         pull what the light did. Nobody has looked at how it flashes; the flash check holds it against the published limits.`,
       shoot: 'Shoot once',
       shootNote: `One shot at the aim, ${hasShots ? 'at the instant of the first shot of its scenario' : 'when the first target has been live for a while'}, ${HOW}`,

@@ -98,7 +98,7 @@ export class OwnProgramPanel extends LitElement {
         ${
           program === undefined
             ? nothing
-            : html`<button @click=${this.#wantSetUp}>Take the scenario's light path and aim</button>`
+            : html`<button @click=${this.#wantSetUp}>Take the scenario's light path and aim again</button>`
         }
         ${canPutBack ? html`<button @click=${this.#putBack}>Put back what stood before</button>` : nothing}
         ${isEmpty ? nothing : html`<button @click=${this.#takeOff}>Take it off the page</button>`}
