@@ -1,4 +1,4 @@
-import { readFileSync, statSync, writeFileSync } from 'node:fs';
+import { readFileSync, statSync } from 'node:fs';
 import { LatelightError } from '../errors/latelight-error.ts';
 import {
   type AssemblyMessage,
@@ -10,6 +10,7 @@ import {
 import { messageText } from '../program/assembler/message-text.ts';
 import { labelFileText } from '../program/program-symbols.ts';
 import { fileKey } from './file-key.ts';
+import { writeFile } from './files.ts';
 
 /** Files that the command writes. */
 export interface AssembleOptions {
@@ -55,13 +56,13 @@ export function assemble(paths: readonly string[], options: AssembleOptions): nu
   printMessages(result.errors, 'error');
   printMessages(result.warnings, 'warning');
   if (options.listing !== undefined)
-    write(options.listing, listingText(result.listing, [...result.errors, ...result.warnings]));
+    writeFile(options.listing, listingText(result.listing, [...result.errors, ...result.warnings]));
   if (result.image === null) {
     console.error(`${source}: ${count(result.errors.length, 'error')}, no image was written`);
     return 1;
   }
-  write(options.output, result.image);
-  if (options.labels !== undefined) write(options.labels, labelFileText(result.symbols));
+  writeFile(options.output, result.image);
+  if (options.labels !== undefined) writeFile(options.labels, labelFileText(result.symbols));
   console.log(summary(options.output, result));
   return 0;
 }
@@ -122,15 +123,5 @@ function readIfThere(path: string): Buffer | undefined {
     const { code, message } = error as NodeJS.ErrnoException;
     if (code === 'ENOENT' || code === 'EISDIR' || code === 'ENOTDIR' || code === 'ENAMETOOLONG') return undefined;
     throw new LatelightError('FILE_UNREADABLE', { path, found: message });
-  }
-}
-
-function write(path: string, content: string | Uint8Array): void {
-  try {
-    writeFileSync(path, content);
-  } catch (error) {
-    const { code, message } = error as NodeJS.ErrnoException;
-    const found = code === 'ENOENT' ? 'there is no such folder' : code === 'EISDIR' ? 'it is a folder' : message;
-    throw new LatelightError('FILE_UNWRITABLE', { path, found });
   }
 }

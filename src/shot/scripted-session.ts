@@ -50,7 +50,7 @@ export class ScriptedSession {
   }
 }
 
-/** When the wand turns to a plan: as in a shot of its own, but no sooner than the shot before it can be over. */
+/** When the wand turns to a plan: as in a shot of its own, but for three quarters of the time it stays with a shot before it. */
 function settledMs({ pulls, settleMs }: Scenario, plans: readonly ShotPlan[], i: number): number {
   const { atMs } = plans[i]!;
   if (i <= pulls.length) return atMs - settleMs;
