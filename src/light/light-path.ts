@@ -238,8 +238,9 @@ export class LightPath {
   /** Lines between the highest and the lowest aim that see the screen at all are seen from both. */
   #seeAlso(aims: readonly Aim[]): void {
     const seeing = aims.filter((aim) => this.spotAt(aim).weight.length > 0).sort((a, b) => a.y - b.y);
+    const panel = settingValues(this.#options.settings.panel);
     for (const aim of new Set([seeing[0], seeing[seeing.length - 1]]))
-      if (aim !== undefined) this.sees = hullOf(this.sees, this.#panelAt(aim, 0, 0).sees);
+      if (aim !== undefined) this.sees = hullOf(this.sees, this.#panelModel.sees(panel, this.#optics, aim));
   }
 
   /**

@@ -34,9 +34,10 @@ export function lightExtremes(
   const sensor = emptyPairs(columns);
   const threshold = new Float32Array(columns);
   const columnOf = (tick: number): number => Math.min(columns - 1, Math.floor(((tick - from) / (to - from)) * columns));
+  // The drawn path goes ahead and the committed one follows: a drawn one that is behind is made from that again.
   const lookAtLight = (tick: number): void => {
-    path.bitAt(tick);
     widen(light, columnOf(tick), path.lightAt(tick));
+    path.bitAt(tick);
   };
   let next = 0;
   for (const tick of lattice) {

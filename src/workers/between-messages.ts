@@ -1,7 +1,7 @@
 import type { Stepwise } from '../shot/cause/stepwise.ts';
 
-/** Most causes are found within so long, ms: done at one go they come soonest. Our choice: play stands for four frames. */
-const FIRST_SLICE_MS = 60;
+/** Most causes are found within so long, ms: done at one go they come soonest. Our choice: play stands for six frames. */
+const FIRST_SLICE_MS = 100;
 /** What takes longer is done in slices of so long, ms, between which messages are answered. Our choice: half a frame. */
 const SLICE_MS = 8;
 

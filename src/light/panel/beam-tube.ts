@@ -1,3 +1,4 @@
+import type { LineRange } from '../../picture/picture.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../../units/timing.ts';
 import { type Decays, decaysOf, type LightModes } from '../light-modes.ts';
 import type { SpotWeights } from '../optics/optics.ts';
@@ -85,7 +86,7 @@ class BeamTube implements Panel, ImpulseRow {
   readonly tauS: Float64Array;
   readonly constantCdM2 = 0;
   readonly isPureShift = true;
-  readonly sees: { readonly firstLine: number; readonly lastLine: number };
+  readonly sees: LineRange;
   readonly emittedS: Float64Array;
   readonly lasting: Float64Array;
   readonly #context: PanelContext;
@@ -111,8 +112,8 @@ class BeamTube implements Panel, ImpulseRow {
     this.#context = context;
     this.#presentation = context.firstPresentation;
     this.#spot = context.optics.spot(context.aim, PICTURE_HEIGHT);
-    const { firstRow, rowCount, dotCount } = this.#spot;
-    this.sees = { firstLine: firstRow, lastLine: firstRow + (dotCount > 0 ? rowCount : 0) - 1 };
+    const { dotCount } = this.#spot;
+    this.sees = linesUnder(this.#spot);
     const tables = tubeTables({ whiteCdM2, phosphor, timing, spectralWeights, dotCount });
     this.#tables = tables;
     this.tauS = tables.tauS;
@@ -381,9 +382,14 @@ class BeamTube implements Panel, ImpulseRow {
   }
 }
 
+function linesUnder({ firstRow, rowCount, dotCount }: SpotWeights): LineRange {
+  return { firstLine: firstRow, lastLine: firstRow + (dotCount > 0 ? rowCount : 0) - 1 };
+}
+
 /** A picture tube. It takes stored and unstored presentations alike. */
 export const BEAM_TUBE: PanelModel = {
   spec: BEAM_TUBE_SPEC,
+  sees: (_, optics, aim) => linesUnder(optics.spot(aim, PICTURE_HEIGHT)),
   slowestS: (values) => Math.max(...phosphorModes(values['phosphor']!).tauS),
   create(values, context) {
     checkParameters(BEAM_TUBE_SPEC, values);

@@ -1,4 +1,5 @@
 import { LatelightError } from '../../errors/latelight-error.ts';
+import type { LineRange } from '../../picture/picture.ts';
 import type { ParameterValues } from '../../references/sourced.ts';
 import {
   msToTicks,
@@ -33,7 +34,7 @@ const timeConstantS = (tenToNinetyMs: number): number => tenToNinetyMs / 1000 / 
  */
 class Lcd implements Panel {
   readonly tauS: Float64Array;
-  readonly sees: { readonly firstLine: number; readonly lastLine: number };
+  readonly sees: LineRange;
   readonly #context: PanelContext;
   readonly #rows: number;
   readonly #scanTicks: number;
@@ -78,14 +79,10 @@ class Lcd implements Panel {
       timing,
       context.startTick,
     );
-    const { firstRow, rowCount, dotCount } = this.#spot;
+    const { firstRow, rowCount } = this.#spot;
     this.#rowTicks = Float64Array.from({ length: rowCount }, (_, row) => this.#ticksFromTop(firstRow + row));
-    this.#rowLine = Uint16Array.from({ length: rowCount }, (_, row) => this.#lineOf(firstRow + row));
-    const isOnScreen = rowCount > 0 && dotCount > 0;
-    this.sees = {
-      firstLine: isOnScreen ? this.#lineOf(firstRow) : 0,
-      lastLine: isOnScreen ? this.#lineOf(firstRow + rowCount - 1) : -1,
-    };
+    this.#rowLine = Uint16Array.from({ length: rowCount }, (_, row) => lineOf(firstRow + row, this.#rows));
+    this.sees = linesUnder(this.#spot, this.#rows);
   }
 
   get constantCdM2(): number {
@@ -94,10 +91,6 @@ class Lcd implements Panel {
 
   get isPureShift(): boolean {
     return this.#backlight.isSteady;
-  }
-
-  #lineOf(panelRow: number): number {
-    return Math.floor((panelRow * PICTURE_HEIGHT) / this.#rows);
   }
 
   #refreshTick(presentation: Presentation, panelRow: number): number {
@@ -177,7 +170,7 @@ class Lcd implements Panel {
     const panelRow = this.#spot.firstRow + this.#row;
     const tick = this.#refreshTick(presentation, panelRow);
     const codes = presentedCodes(this.#context.history, presentation, this.sees);
-    const firstCode = this.#lineOf(panelRow) * PICTURE_WIDTH + this.#spot.firstDot;
+    const firstCode = lineOf(panelRow, this.#rows) * PICTURE_WIDTH + this.#spot.firstDot;
     if (!this.#backlight.isOn) this.#carryDark(tick);
     this.#cells.refresh(this.#row, tick, codes, firstCode, this.#backlight.isOn ? amplitudeCdM2 : this.#dark);
     this.#row++;
@@ -213,6 +206,14 @@ class Lcd implements Panel {
   }
 }
 
+/** The scanline that a row of a panel with so many shows. */
+const lineOf = (panelRow: number, rows: number): number => Math.floor((panelRow * PICTURE_HEIGHT) / rows);
+
+function linesUnder({ firstRow, rowCount, dotCount }: SpotWeights, rows: number): LineRange {
+  if (rowCount === 0 || dotCount === 0) return { firstLine: 0, lastLine: -1 };
+  return { firstLine: lineOf(firstRow, rows), lastLine: lineOf(firstRow + rowCount - 1, rows) };
+}
+
 /** Error: LIGHT_PATH if a scan is longer than a frame, or faster than rows arrive that are not stored. */
 function checkScan(scanTicks: number, { timing, chain }: PanelContext): void {
   const arrivalTicks = PICTURE_HEIGHT * ticksPerLine(timing);
@@ -235,6 +236,7 @@ function checkScan(scanTicks: number, { timing, chain }: PanelContext): void {
 /** An LCD with a backlight that is steady or switched. */
 export const LCD: PanelModel = {
   spec: LCD_SPEC,
+  sees: (values, optics, aim) => linesUnder(optics.spot(aim, values['rows']!), values['rows']!),
   slowestS: (values) => timeConstantS(Math.max(values['riseMs']!, values['fallMs']!)),
   create(values, context) {
     checkParameters(LCD_SPEC, values);

@@ -38,8 +38,8 @@ export interface Panel {
   readonly isPureShift: boolean;
   /** The part of the light that does not decay, cd/m2. At power-on: what a black screen gives. */
   readonly constantCdM2: number;
-  /** The scanlines that it reads under this aim; `firstLine > lastLine` when the spot is off the screen. */
-  readonly sees: { readonly firstLine: number; readonly lastLine: number };
+  /** The scanlines that it reads under its aim. */
+  readonly sees: LineRange;
   /** Tick of the next change at or before `limit`, Infinity if there is none. The console must have run to `limit`. */
   nextChange(limit: number): number;
   /** Make the change that `nextChange` has answered. `light` is the light at that tick; the amplitudes jump. */
@@ -130,6 +130,8 @@ export interface ImpulseSum {
 export type Gathered = ImpulseSum | 'open' | 'none';
 
 export interface PanelModel extends LightModel<PanelContext, Panel> {
+  /** The scanlines that a panel with these parameters reads under an aim; `firstLine > lastLine` off the screen. */
+  sees(values: ParameterValues, optics: Optics, aim: Aim): LineRange;
   /** Largest time constant of the light under these parameters, s. */
   slowestS(values: ParameterValues): number;
 }
