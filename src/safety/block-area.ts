@@ -20,12 +20,13 @@ export class BlockArea {
   readonly #grid: BlockGrid;
   /** `[(row + 1) * (columns + 1) + column + 1]`: cells marked above and left of it, itself included. */
   readonly #sums: Float64Array;
-  /** Scratch: part of each cell. */
-  #marks: Float64Array | undefined;
+  /** Scratch: part of each cell; 0 between two frames. */
+  readonly #marks: Float64Array;
 
   constructor(grid: BlockGrid) {
     this.#grid = grid;
     this.#sums = new Float64Array((grid.rows + 1) * (grid.columns + 1));
+    this.#marks = new Float64Array(grid.rows * grid.columns);
   }
 
   /** Number of positions of the block; they are counted by rows. */
@@ -46,55 +47,56 @@ export class BlockArea {
 
   /** Take the marks of a frame: which part of every cell is marked, 0 to 1. */
   mark(partOf: (cell: number) => number): void {
+    const marks = this.#marks;
+    for (let cell = 0; cell < marks.length; cell++) marks[cell] = partOf(cell);
+    this.#sumUp();
+    marks.fill(0);
+  }
+
+  /** The same, of a few cells: `parts[k]` of `cells[k]`; without parts, all of them. */
+  markSome(cells: Int32Array, parts?: Float64Array): void {
+    const marks = this.#marks;
+    for (let k = 0; k < cells.length; k++) marks[cells[k]!] = parts === undefined ? 1 : parts[k]!;
+    this.#sumUp();
+    for (let k = 0; k < cells.length; k++) marks[cells[k]!] = 0;
+  }
+
+  #sumUp(): void {
     const { columns, rows } = this.#grid;
+    const marks = this.#marks;
     const sums = this.#sums;
-    for (let row = 0; row < rows; row++) {
+    let at = columns + 2;
+    for (let row = 0, cell = 0; row < rows; row++, at++) {
       let sum = 0;
-      for (let column = 0; column < columns; column++) {
-        sum += partOf(row * columns + column);
-        const at = (row + 1) * (columns + 1) + column + 1;
+      for (const end = cell + columns; cell < end; cell++, at++) {
+        sum += marks[cell]!;
         sums[at] = sums[at - columns - 1]! + sum;
       }
     }
   }
 
-  /** The same, of a few cells: `parts[k]` of `cells[k]`; without parts, all of them. */
-  markSome(cells: Int32Array, parts?: Float64Array): void {
-    this.#marks ??= new Float64Array(this.#grid.columns * this.#grid.rows);
-    const marks = this.#marks;
-    for (let k = 0; k < cells.length; k++) marks[cells[k]!] = parts === undefined ? 1 : parts[k]!;
-    this.mark((cell) => marks[cell]!);
-    for (const cell of cells) marks[cell] = 0;
-  }
-
   /** Share of the block that is marked at each position. */
   shares(): Float64Array {
+    const { columns, rows, blockColumns, blockRows, cellShare } = this.#grid;
     const shares = new Float64Array(this.positions);
-    this.#visit((cells, position) => {
-      shares[position] = cells * this.#grid.cellShare;
-    });
+    const sums = this.#sums;
+    const below = blockRows * (columns + 1);
+    let position = 0;
+    for (let row = 0; row + blockRows <= rows; row++) {
+      const end = row * (columns + 1) + columns - blockColumns;
+      for (let left = row * (columns + 1); left <= end; left++, position++) {
+        const right = left + blockColumns;
+        shares[position] = (sums[right + below]! - sums[left + below]! - sums[right]! + sums[left]!) * cellShare;
+      }
+    }
     return shares;
   }
 
   /** The position with the largest share, the first of equal ones. */
   largest(): { readonly share: number; readonly position: number } {
-    let [most, largest] = [-1, 0];
-    this.#visit((cells, position) => {
-      if (cells > most) [most, largest] = [cells, position];
-    });
-    return { share: most * this.#grid.cellShare, position: largest };
-  }
-
-  /** Marked cells of every position, by rows. */
-  #visit(take: (cells: number, position: number) => void): void {
-    const { columns, rows, blockColumns, blockRows } = this.#grid;
-    const sums = this.#sums;
-    const below = blockRows * (columns + 1);
+    const shares = this.shares();
     let position = 0;
-    for (let row = 0; row + blockRows <= rows; row++)
-      for (let left = row * (columns + 1); left + blockColumns <= row * (columns + 1) + columns; left++, position++) {
-        const right = left + blockColumns;
-        take(sums[right + below]! - sums[left + below]! - sums[right]! + sums[left]!, position);
-      }
+    for (let k = 1; k < shares.length; k++) if (shares[k]! > shares[position]!) position = k;
+    return { share: shares[position]!, position };
   }
 }

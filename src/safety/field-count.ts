@@ -55,6 +55,8 @@ export class FieldCount {
   /** Changes kept at each position within the second. */
   #counts: PlaceCounts;
   #kept: Kept[] = [];
+  /** Scratch: positions at which a frame is kept, twice where it is kept both ways. */
+  readonly #keptAt: Int32Array;
   /** Time of the latest frame that was kept at any position, and the directions before it. */
   #keptS = Number.NEGATIVE_INFINITY;
   #before = new Int8Array(0);
@@ -69,6 +71,7 @@ export class FieldCount {
     this.#profile = profile;
     this.#direction = new Int8Array(positions);
     this.#counts = new PlaceCounts(positions);
+    this.#keptAt = new Int32Array(2 * positions);
     const times = profile.togetherS > 0 ? positions : 0;
     this.#changedS = [0, 1].map(() => new Float64Array(times).fill(Number.NEGATIVE_INFINITY)) as [
       Float64Array,
@@ -116,24 +119,34 @@ export class FieldCount {
     if (timeS === this.#keptS) this.#takeBack();
     else this.#before = this.#direction.slice();
     this.#keptS = timeS;
-    const kept: number[] = [];
-    for (let position = 0; position < this.#direction.length; position++) {
-      const first = this.#direction[position] === 1 ? 1 : 0;
-      for (const side of [first, 1 - first]) {
-        const share = shares[side]?.[position];
-        if (share === undefined || !isLarge(share, this.#profile)) continue;
-        if (this.#profile.togetherS > 0) this.#changedS[side]![position] = timeS;
-        if (this.#direction[position] === DIRECTIONS[side]) continue;
-        this.#direction[position] = DIRECTIONS[side]!;
-        kept.push(position);
-        const changes = this.#counts.move(position, 1);
-        const { changes: most, frame: at, share: largest } = this.#latest;
-        // Of the places that reach it with the same frame, the one where most of the block flashes.
-        if (changes > most || (changes === most && frame === at && share > largest))
-          this.#latest = { changes, frame, timeS, position, share };
+    const profile = this.#profile;
+    const direction = this.#direction;
+    const kept = this.#keptAt;
+    let count = 0;
+    for (let position = 0; position < direction.length; position++) {
+      const isUp = isLargeAt(shares[0], position, profile);
+      const isDown = isLargeAt(shares[1], position, profile);
+      if (!isUp && !isDown) continue;
+      const first = direction[position] === 1 ? 1 : 0;
+      for (let k = 0; k < 2; k++) {
+        const side = k === 0 ? first : 1 - first;
+        if (side === 0 ? !isUp : !isDown) continue;
+        if (profile.togetherS > 0) this.#changedS[side]![position] = timeS;
+        if (direction[position] === DIRECTIONS[side]) continue;
+        direction[position] = DIRECTIONS[side]!;
+        kept[count++] = position;
+        this.#found(this.#counts.move(position, 1), frame, timeS, position, shares[side]![position]!);
       }
     }
-    if (kept.length > 0) this.#kept.push({ timeS, positions: Int32Array.from(kept) });
+    if (count > 0) this.#kept.push({ timeS, positions: kept.slice(0, count) });
+  }
+
+  /** Of the places that reach a count with the same frame, the one where most of the block flashes. */
+  #found(changes: number, frame: number, timeS: number, position: number, share: number): void {
+    const latest = this.#latest;
+    if (changes < latest.changes) return;
+    if (changes === latest.changes && (frame !== latest.frame || share <= latest.share)) return;
+    this.#latest = { changes, frame, timeS, position, share };
   }
 
   /** More is told of the latest frame: it is judged anew, by its sum. */
@@ -177,6 +190,9 @@ export class FieldCount {
     return copy;
   }
 }
+
+const isLargeAt = (shares: Float64Array | undefined, position: number, profile: FlashProfile): boolean =>
+  shares !== undefined && isLarge(shares[position]!, profile);
 
 /** Changes of cells of a block's grid, each of which is of a part: looked at where they may fill enough of it. */
 export function changedArea(area: BlockArea, cells: Int32Array, parts?: Float64Array): ChangedArea {

@@ -6,7 +6,7 @@ import { changedArea, FieldCount, type FieldFound } from './field-count.ts';
 import { olderRedLevel, relativeLuminance } from './flash-colour.ts';
 import { FAILING_CHANGES, type FlashProfile, isLarge, type RedTest } from './flash-profile.ts';
 import { LevelSwings, type SwingRule } from './level-swings.ts';
-import { RecentChanges, WHOLE } from './recent-changes.ts';
+import { RecentChanges, WHOLE, WINDOW_S } from './recent-changes.ts';
 import { RedSwings } from './red-swings.ts';
 
 /** How large a picture is shown. */
@@ -284,8 +284,9 @@ class KindCounter {
   /** Scratch: changes of each cell within the second, and how many cells have each count. */
   #counts: Uint8Array;
   readonly #cellsWith = new Uint16Array(256);
-  /** The largest count that a large enough share had when it was looked at last. */
+  /** The largest count that a large enough share had when it was looked at last, and how long none can have changed. */
   #placeNow = 0;
+  #placeUntilS = Number.NEGATIVE_INFINITY;
 
   constructor(follower: Follower, options: FlashAnalyserOptions, cells: number, positions: number) {
     const { profile } = options;
@@ -348,7 +349,7 @@ class KindCounter {
   /** The largest count, at a place or over the field, within the second that ends now. */
   changesNow(area: BlockArea, timeS: number): number {
     // Counts fall as changes grow old; none rises where nothing changes.
-    if (this.#placeNow > 0) this.#placeNow = this.#largestPlace(area, timeS).changes;
+    if (this.#placeNow > 0 && timeS > this.#placeUntilS) this.#placeNow = this.#largestPlace(area, timeS).changes;
     return Math.max(this.#placeNow, this.#inFields.now(timeS));
   }
 
@@ -356,11 +357,14 @@ class KindCounter {
   #largestPlace(area: BlockArea, timeS: number): Pick<FieldFound, 'changes' | 'position' | 'share'> {
     const counts = this.#counts;
     this.#cellsWith.fill(0);
+    let oldestS = Number.POSITIVE_INFINITY;
     for (let cell = 0; cell < counts.length; cell++) {
       const count = this.#atPlaces.countAt(cell, timeS);
       counts[cell] = count;
       this.#cellsWith[count]!++;
+      if (count > 0) oldestS = Math.min(oldestS, this.#atPlaces.oldestS(cell));
     }
+    this.#placeUntilS = oldestS + WINDOW_S;
     let cells = 0;
     for (let changes = this.#cellsWith.length - 1; changes > 0; changes--) {
       if (this.#cellsWith[changes] === 0) continue;
@@ -397,6 +401,7 @@ class KindCounter {
     copy.#since = this.#since.slice();
     copy.#counts = this.#counts.slice();
     copy.#placeNow = this.#placeNow;
+    copy.#placeUntilS = this.#placeUntilS;
     copy.#worstPlace = this.#worstPlace;
     copy.#latestPlace = this.#latestPlace;
     return copy;

@@ -34,7 +34,7 @@ export class RecentChanges {
 
   /** Changes of a place in the second that ends now. */
   countAt(place: number, nowS: number): number {
-    while (this.#count[place]! > 0 && nowS - this.#oldest(place) > WINDOW_S + SLACK) this.#forgetOldest(place);
+    while (this.#count[place]! > 0 && nowS - this.oldestS(place) > WINDOW_S + SLACK) this.#forgetOldest(place);
     return this.#count[place]!;
   }
 
@@ -49,8 +49,8 @@ export class RecentChanges {
     return part;
   }
 
-  /** Time of the first of them. */
-  #oldest(place: number): number {
+  /** Time of the first of the changes of a place that are kept; there is one. */
+  oldestS(place: number): number {
     return this.#times[place * KEPT + this.#first[place]!]!;
   }
 
