@@ -1,8 +1,8 @@
 import type { ModelSetting } from '../light/parameters.ts';
 import type { Explanation } from '../shot/cause/explain.ts';
 import { instantsOf } from '../shot/instants.ts';
+import type { LightPathSettings } from '../shot/light-path-settings.ts';
 import type { PreparedScenario } from '../shot/prepared-scenario.ts';
-import type { Scenario } from '../shot/scenario.ts';
 import { notesOf, sentenceOf, verdictText } from '../shot/sentence.ts';
 import type { ShotResult } from '../shot/shot.ts';
 import { type Timing, ticksPerLine, ticksToMs } from '../units/timing.ts';
@@ -46,18 +46,21 @@ export const refusedJson = ({ scenario }: PreparedScenario, shot: number): objec
   sentence: REFUSED,
 });
 
-/** What is run, in two lines. */
+/** What is run: title, console, the light's way and the hand that holds the wand. */
 export function scenarioText({ scenario, timing }: PreparedScenario): string {
-  return `${scenario.title}\n  ${timing.name} console\n    > ${lightPathText(scenario)}`;
+  const { title, lightPath, pullsLightPath, hand } = scenario;
+  const lines = [title, `  ${timing.name} console`, ...lightPathLines(lightPath)];
+  if (pullsLightPath !== undefined) lines.push('  the pulls before the shots', ...lightPathLines(pullsLightPath));
+  if (hand !== undefined) lines.push(`  the wand is held by a ${settingText(hand)}`);
+  return lines.join('\n');
 }
 
-function lightPathText({ lightPath }: Scenario): string {
-  const part = ({ kind, ...values }: ModelSetting): string => {
-    const numbers = Object.entries(values).map(([name, value]) => `${name} ${Number(Number(value).toPrecision(6))}`);
-    return numbers.length === 0 ? kind : `${kind} (${numbers.join(', ')})`;
-  };
-  const { stages, panel, room, optics, sensor } = lightPath;
-  return [...stages, panel, room, optics, sensor].map(part).join('\n    > ');
+const lightPathLines = ({ stages, panel, room, optics, sensor }: LightPathSettings): string[] =>
+  [...stages, panel, room, optics, sensor].map((setting) => `    > ${settingText(setting)}`);
+
+function settingText({ kind, ...values }: ModelSetting): string {
+  const numbers = Object.entries(values).map(([name, value]) => `${name} ${Number(Number(value).toPrecision(6))}`);
+  return numbers.length === 0 ? kind : `${kind} (${numbers.join(', ')})`;
 }
 
 /** What was seen, or, where it was proved, the cause with its cure and what else would have made the shot right. */

@@ -18,9 +18,12 @@ const OTHER = /[^\s{}[\],:]*/y;
 type State = 'value' | 'first value' | 'first name' | 'name' | 'colon' | 'in object' | 'in list' | 'end';
 
 /** What may come in a state, and the state behind it; `after`: behind a value, as where it stands. */
-const STATES: Readonly<
-  Record<State, { readonly expected: string; readonly next: Readonly<Record<string, State | 'after'>> }>
-> = {
+interface Expected {
+  readonly expected: string;
+  readonly next: Readonly<Record<string, State | 'after'>>;
+}
+
+const STATES: Readonly<Record<State, Expected>> = {
   value: { expected: 'a value', next: { string: 'after', word: 'after', '{': 'first name', '[': 'first value' } },
   'first value': {
     expected: 'a value or ]',
@@ -45,8 +48,8 @@ function checkJson(json: string): void {
     TOKEN.lastIndex = at;
     const [token = '', string, word] = TOKEN.exec(json) ?? [];
     const kind = string === undefined ? (word === undefined ? token : 'word') : 'string';
-    const { expected, next } = STATES[state];
-    const then = next[kind];
+    const { expected, next }: Expected = STATES[state];
+    const then: State | 'after' | undefined = next[kind];
     if (then === undefined) throw faultAt(json, at, `found ${foundAt(json, at, token)}, expected ${expected}`);
     if (then === 'colon') addName(open[open.length - 1]!, token, () => lineOf(json, at));
     if (kind === '{') open.push(new Set());

@@ -1,5 +1,6 @@
 import type { ModelSetting } from '../../light/parameters.ts';
 import { type LightPathSettings, readLightPathSettings } from '../../shot/light-path-settings.ts';
+import { readJson } from '../../shot/read-json.ts';
 import type { PlayAim } from '../../workers/play.api.ts';
 import { ownImageName } from '../own-program/own-id.ts';
 import { type LightPart, placesOf, settingAt, specOf, standardSetting } from './light-edits.ts';
@@ -53,7 +54,7 @@ export const benchFileText = (state: BenchState): string => `${JSON.stringify(be
 export function readBenchFile(text: string, standing: BenchState, strategies: readonly string[]): ReadBench {
   let document: unknown;
   try {
-    document = JSON.parse(text);
+    document = readJson(text);
   } catch (error) {
     return { state: standing, faults: [`the file is not JSON: ${(error as Error).message}`] };
   }
