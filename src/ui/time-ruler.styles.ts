@@ -21,7 +21,7 @@ export const TIME_RULER_STYLES = css`
     display: inline-flex; align-items: center; gap: 0.375rem; min-height: 28px; padding: 0;
     font: inherit; color: var(--secondary); background: none; border: 0; border-radius: 4px; cursor: pointer;
   }
-  @media (pointer: coarse) { button, summary { min-height: 44px; } }
+  @media (pointer: coarse) { button { min-height: 44px; } }
   .fingers { display: none; }
   @media (hover: none) { .fingers { display: inline; } .wheel, kbd { display: none; } }
   button:hover { color: var(--ink); }
@@ -34,6 +34,7 @@ export const TIME_RULER_STYLES = css`
   }
   details { font-size: 13px; }
   summary { cursor: pointer; color: var(--secondary); min-height: 24px; }
+  @media (pointer: coarse) { summary { box-sizing: border-box; min-height: 44px; padding: 0.75rem 0; } }
   table { border-collapse: collapse; margin-top: 0.25rem; }
   th { text-align: left; font-weight: normal; color: var(--secondary); padding: 0.1rem 1.5rem 0.1rem 0; }
   thead th { border-bottom: 1px solid var(--border); }

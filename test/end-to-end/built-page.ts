@@ -16,6 +16,8 @@ export interface View {
   readonly width?: number;
   readonly height?: number;
   readonly colorScheme?: 'dark' | 'light';
+  /** A finger instead of a mouse. */
+  readonly isTouched?: boolean;
   /** The folder of the built page. */
   readonly folder?: string;
 }
@@ -24,6 +26,7 @@ export async function openBuiltPage({
   width = 1100,
   height = 800,
   colorScheme = 'dark',
+  isTouched = false,
   folder = 'dist',
 }: View = {}): Promise<BuiltPage> {
   const server: PreviewServer = await preview({
@@ -35,7 +38,12 @@ export async function openBuiltPage({
     logLevel: 'silent',
   });
   const browser: Browser = await chromium.launch({ executablePath: findTool('chromium')!, args: ['--no-sandbox'] });
-  const context = await browser.newContext({ viewport: { width, height }, colorScheme });
+  const context = await browser.newContext({
+    viewport: { width, height },
+    colorScheme,
+    hasTouch: isTouched,
+    isMobile: isTouched,
+  });
   const page = await context.newPage();
   const problems: string[] = [];
   const origin = new URL(server.resolvedUrls!.local[0]!).origin;

@@ -292,6 +292,20 @@ test('a calibration pull is told at the glass, in the verdict and, after the nex
   await expect.element(page.getByRole('listitem').filter({ hasText: 'The program has found a delay' })).toBeVisible();
 });
 
+test('paused, another program is told to have no pictures of its own yet', async () => {
+  const stale = page.getByText('the pictures are still those of what was played before');
+  await begin();
+  await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();
+  await expect.poll(() => Number(document.querySelector('latelight-play')!.dataset['frames'] ?? 0)).toBeGreaterThan(2);
+  await userEvent.keyboard('{Escape}');
+  await expect.element(page.getByRole('button', { name: 'Go on' })).toBeVisible();
+  await expect.element(stale).not.toBeInTheDocument();
+  await page.getByLabelText('strategy').selectOptions('calibrated');
+  await expect.element(stale).toBeVisible();
+  await page.getByRole('button', { name: 'Go on' }).click();
+  await expect.element(stale).not.toBeInTheDocument();
+});
+
 test('every strategy can be chosen while it runs', async () => {
   await begin();
   await expect.element(page.getByRole('button', { name: 'Pause' })).toBeVisible();

@@ -156,7 +156,10 @@ export const STRATEGY_TABLE_STYLES = css`
   .costs button {
     display: block; margin-top: 0.35rem; min-height: 28px; padding: 0 0.5rem; font-size: 13px; font-weight: 400;
   }
-  @media (pointer: coarse) { .costs button { min-height: 44px; } }
+  @media (pointer: coarse) {
+    .costs button { min-height: 44px; }
+    .costs summary { box-sizing: border-box; min-height: 44px; padding: 0.75rem 0; }
+  }
   .costs [aria-pressed='true'] {
     color: var(--light); border-color: transparent; background: none; padding: 0; cursor: default;
   }

@@ -36,6 +36,7 @@ export const LAG_MAP_STYLES = [
     .saves { margin-top: 1rem; font-size: 13px; color: var(--secondary); }
     details { margin-top: 0.75rem; font-size: 13px; }
     summary { cursor: pointer; color: var(--secondary); min-height: 24px; }
+    @media (pointer: coarse) { summary { box-sizing: border-box; min-height: 44px; padding: 0.75rem 0; } }
     .table { overflow-x: auto; }
     table { border-collapse: collapse; margin-top: 0.5rem; font-size: 13px; }
     th { text-align: left; font-weight: normal; color: var(--secondary); padding: 0.2rem 1rem 0.2rem 0; vertical-align: top; }
