@@ -23,6 +23,8 @@ export default defineConfig({
           name: 'browser',
           include: browserTests,
           testTimeout: 300_000,
+          // What is waited for comes late where two cores play and draw at once.
+          expect: { poll: { timeout: 20_000 } },
           browser: {
             enabled: true,
             headless: true,
