@@ -13,7 +13,7 @@ export const FLASH_REPORT_STYLES = css`
   .right { color: var(--right); }
   .wrong { color: var(--wrong); }
   .finding { border-top: 1px solid var(--border); margin-top: 1rem; padding-top: 1rem; }
-  .table { overflow-x: auto; margin-top: 0.5rem; }
+  .table { margin-top: 0.5rem; }
   .table:focus-visible, summary:focus-visible { outline: 2px solid var(--light); outline-offset: 2px; }
   table { border-collapse: collapse; font-size: 13px; }
   caption { text-align: left; color: var(--secondary); padding-bottom: 0.25rem; }

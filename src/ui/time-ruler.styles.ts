@@ -9,7 +9,10 @@ export const TIME_RULER_STYLES = css`
   .readout {
     display: flex; flex-wrap: wrap; gap: 0 1rem; margin: 0.25rem 0 0.5rem; min-height: 1.5rem;
     font-size: 13px; line-height: 1.5rem; color: var(--secondary); font-variant-numeric: tabular-nums;
+    align-content: flex-start;
   }
+  @media (max-width: 30rem) { .readout { min-height: 4.5rem; } }
+  @media (max-width: 22rem) { .readout { min-height: 6rem; } }
   .readout div { display: flex; gap: 0.3rem; }
   .readout dt, .readout dd { margin: 0; }
   .readout dd { color: var(--ink); }
@@ -39,6 +42,5 @@ export const TIME_RULER_STYLES = css`
   th { text-align: left; font-weight: normal; color: var(--secondary); padding: 0.1rem 1.5rem 0.1rem 0; }
   thead th { border-bottom: 1px solid var(--border); }
   td { text-align: right; white-space: nowrap; padding: 0.1rem 0 0.1rem 0.75rem; font-variant-numeric: tabular-nums; }
-  .table { overflow-x: auto; }
   p { margin: 0.5rem 0 0; color: var(--secondary); }
 `;

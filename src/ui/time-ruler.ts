@@ -10,6 +10,7 @@ import { RULER_KEYS, type RulerCommand } from './ruler/ruler-keys.ts';
 import { type RulerLayout, rulerLayout } from './ruler/ruler-layout.ts';
 import { type RulerLook, RulerModel } from './ruler/ruler-model.ts';
 import type { RulerTimes } from './ruler/ruler-times.ts';
+import { SIDEWAYS_STYLES } from './sideways.styles.ts';
 import { TIME_RULER_STYLES } from './time-ruler.styles.ts';
 import type { Span } from './time-scale.ts';
 
@@ -35,7 +36,7 @@ export class TimeRuler extends LitElement {
     width: { state: true },
   };
 
-  static override styles = TIME_RULER_STYLES;
+  static override styles = [SIDEWAYS_STYLES, TIME_RULER_STYLES];
 
   declare lanes: ShotLanes | undefined;
   declare marks: readonly ShotMark[];

@@ -24,7 +24,7 @@ export const SHOT_COMPARISON_STYLES = css`
     color: var(--ink); background: var(--ground); border: 1px solid var(--border); border-radius: 4px;
   }
   :focus-visible { outline: 2px solid var(--light); outline-offset: 3px; }
-  .table { overflow-x: auto; border-top: 1px solid var(--border); margin-top: 1rem; padding-top: 0.6rem; }
+  .table { border-top: 1px solid var(--border); margin-top: 1rem; padding-top: 0.6rem; }
   table { border-collapse: collapse; font-size: 13px; font-variant-numeric: tabular-nums; }
   th { text-align: left; font-weight: normal; color: var(--secondary); padding: 0.15rem 1.5rem 0.15rem 0; }
   thead th { border-bottom: 1px solid var(--border); }

@@ -6,6 +6,7 @@ import { DetailWantedEvent, type RulerLookEvent } from '../ruler/ruler-events.ts
 import type { RulerLook } from '../ruler/ruler-model.ts';
 import { joinedTimes, type RulerTimes, rulerTimes } from '../ruler/ruler-times.ts';
 import { numberText } from '../ruler/ruler-view.ts';
+import { SIDEWAYS_STYLES } from '../sideways.styles.ts';
 import { type ComparedInstant, comparedInstants, differenceText } from './compared-instants.ts';
 import { type ComparedSetUp, type SetUpDifference, setUpDifferences } from './set-up-differences.ts';
 import { SHOT_COMPARISON_STYLES } from './shot-comparison.styles.ts';
@@ -24,7 +25,7 @@ export class ShotComparison extends LitElement {
     look: { state: true },
   };
 
-  static override styles = SHOT_COMPARISON_STYLES;
+  static override styles = [SIDEWAYS_STYLES, SHOT_COMPARISON_STYLES];
 
   declare kept: LoggedShot;
   /** Undefined: none was shot since. */

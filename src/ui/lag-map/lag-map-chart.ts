@@ -133,6 +133,7 @@ export class LagMapChart extends LitElement {
       >
         <div class="full"><canvas id="map" aria-hidden="true"></canvas></div>
       </div>
+      ${this.#wideText()}
       <canvas id="legend" role="img" aria-label="Dark blue: no shot is right. Yellow: every shot is right, be it a hit at a target or rightly none at nothing. Dotted: sampled. Upright lines: the rate crosses one half."></canvas>
       <p class="unseen" aria-live="polite">${this.spoken}</p>
       ${this.#lookedAt()}
@@ -141,6 +142,14 @@ export class LagMapChart extends LitElement {
 
   override updated(): void {
     this.#drawSoon();
+  }
+
+  /** Nothing else tells on a narrow screen that there is more. */
+  #wideText() {
+    const { width, fullWidth } = this.layout;
+    if (this.width === 0 || fullWidth <= width) return nothing;
+    const { delays } = this.table;
+    return html`<p class="secondary">The map goes on to the right, to ${delays[delays.length - 1]} ms: swipe or scroll it sideways.</p>`;
   }
 
   get #looked(): CellPlace | undefined {
