@@ -10,13 +10,22 @@ const SMALL = { width: 144, height: 135 } as const;
 /** Where flashes are left out. */
 const LARGE = { width: 304, height: 285 } as const;
 
-/** The wand was moved, dots and scanlines. */
+/** A pointer moves over the picture, dots and scanlines; it is pressed, or only passes. */
 export class AimEvent extends Event {
   readonly aim: PlayAim;
+  readonly isPressed: boolean;
 
-  constructor(aim: PlayAim) {
+  constructor(aim: PlayAim, isPressed: boolean) {
     super('aim', { bubbles: true, composed: true });
     this.aim = aim;
+    this.isPressed = isPressed;
+  }
+}
+
+/** A mouse has left the picture. */
+export class AimGoneEvent extends Event {
+  constructor() {
+    super('aim-gone', { bubbles: true, composed: true });
   }
 }
 
@@ -67,12 +76,14 @@ export class BenchPicture extends LitElement {
     super.connectedCallback();
     this.addEventListener('pointermove', this.#follow);
     this.addEventListener('pointerdown', this.#follow);
+    this.addEventListener('pointerleave', this.#leave);
   }
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     this.removeEventListener('pointermove', this.#follow);
     this.removeEventListener('pointerdown', this.#follow);
+    this.removeEventListener('pointerleave', this.#leave);
   }
 
   override render() {
@@ -109,7 +120,12 @@ export class BenchPicture extends LitElement {
     const box = this.getBoundingClientRect();
     const x = ((event.clientX - box.left) / box.width) * PICTURE_WIDTH;
     const y = ((event.clientY - box.top) / box.height) * PICTURE_HEIGHT;
-    this.dispatchEvent(new AimEvent({ x, y }));
+    this.dispatchEvent(new AimEvent({ x, y }, event.type === 'pointerdown' || event.buttons !== 0));
+  };
+
+  /** A finger that is lifted has not gone elsewhere. */
+  #leave = (event: PointerEvent): void => {
+    if (this.hasWand && event.pointerType === 'mouse') this.dispatchEvent(new AimGoneEvent());
   };
 }
 

@@ -47,7 +47,7 @@ describe('after a reload', () => {
     const before = bench().chosen;
 
     await reload();
-    expect(bench().chosen).toEqual(before);
+    await expect.poll(() => bench().chosen).toEqual(before);
     expect(before).toMatchObject({ strategy: 'calibrated', aim: { x: 132.5, y: 120 } });
     await expect.element(button(/I have read this/)).toBeVisible();
     await button(/^pure delay/).click();
@@ -55,7 +55,7 @@ describe('after a reload', () => {
     await isThere(/found "50x", expected 0 to 500 ms\. It stays 50/);
     await button('Undo').click();
     await reload();
-    expect(stages()).toEqual([{ kind: 'pure-delay', delayMs: 32 }]);
+    await expect.poll(stages).toEqual([{ kind: 'pure-delay', delayMs: 32 }]);
     await button('Undo').click();
     expect(stages()).toEqual([]);
     await button('Redo').click();
@@ -81,7 +81,7 @@ describe('after a reload', () => {
     const late = bench().chosen;
     const link = { ...FIRST_STATE, strategy: 'fixed-delay', aim: { x: 9, y: 8 } };
     await reload(`#/bench?${benchQuery(link)}`);
-    expect(bench().chosen).toEqual(link);
+    await expect.poll(() => bench().chosen).toEqual(link);
     await button('Undo').click();
     expect(bench().chosen.lightPath).toEqual(late.lightPath);
   });

@@ -44,6 +44,7 @@ export function stageView({ play, wand, pictures, rendering, name, goOn, latest,
       @keydown=${wand.keyDown}
       @keyup=${wand.keyUp}
       @aim=${wand.follow}
+      @aim-gone=${wand.gone}
     >
       ${
         isFull

@@ -10,18 +10,24 @@ export interface HandInput {
   readonly buttons: number;
 }
 
+/** A mouse that has not moved for so long stood where it was, ms. Our choice. */
+const STAND_MS = 120;
+
 /** The wand and the pad in somebody's hands: pointer and keys go in, what the console is to see of them comes out. */
 export class WandDesk {
   readonly #host: ReactiveControllerHost;
   readonly #isRunning: () => boolean;
   readonly #buttons = new HeldButtons();
   #aim: PlayAim;
+  /** Where the wand stood last: what a mouse only passes on its way to a button is not aimed at. */
+  #stood: PlayAim;
+  #movedMs = Number.NEGATIVE_INFINITY;
   #pulls = false;
 
   /** While `isRunning` is false the trigger does nothing. */
   constructor(host: ReactiveControllerHost, first: PlayAim, isRunning: () => boolean) {
     this.#host = host;
-    this.#aim = first;
+    this.#aim = this.#stood = first;
     this.#isRunning = isRunning;
   }
 
@@ -29,8 +35,13 @@ export class WandDesk {
     return this.#aim;
   }
 
-  /** Point elsewhere; the wand stays near the picture. */
-  point({ x, y }: PlayAim): void {
+  /** Point elsewhere and stand there; the wand stays near the picture. */
+  point(aim: PlayAim): void {
+    this.#pass(aim);
+    this.#stood = this.#aim;
+  }
+
+  #pass({ x, y }: PlayAim): void {
     this.#aim = { x: Math.max(-16, Math.min(272, x)), y: Math.max(-16, Math.min(256, y)) };
     this.#host.requestUpdate();
   }
@@ -59,7 +70,23 @@ export class WandDesk {
     return input;
   }
 
-  follow = ({ aim }: AimEvent): void => this.point(aim);
+  /** While nothing runs the wand moves only where it is pressed: what was shot at stays in sight and in use. */
+  follow = ({ aim, isPressed, timeStamp }: AimEvent): void => {
+    this.#hasStood(timeStamp);
+    this.#movedMs = timeStamp;
+    if (isPressed) this.point(aim);
+    else if (this.#isRunning()) this.#pass(aim);
+  };
+
+  /** Back to where it stood. */
+  gone = ({ timeStamp }: Event): void => {
+    this.#hasStood(timeStamp);
+    this.point(this.#stood);
+  };
+
+  #hasStood(nowMs: number): void {
+    if (nowMs - this.#movedMs >= STAND_MS) this.#stood = this.#aim;
+  }
 
   pointerDown = (event: PointerEvent): void => {
     if (event.button === 0) this.pull();
