@@ -1,6 +1,7 @@
 import type { ReactiveControllerHost } from 'lit';
 import type { LightPathSettings } from '../../workers/play.api.ts';
 import { type EditHistory, edited, historyOf, redone, undone } from './edit-history.ts';
+import { hasOtherOrder } from './light-edits.ts';
 import type { DraftEvent, LightPathEvent } from './station-form.ts';
 
 /** Steps in one field so soon after each other are one step. Our choice. */
@@ -51,6 +52,7 @@ export class LightDesk {
       field !== '' && field === this.#lastField && now - this.#lastFieldMs < ONE_STEP_MS && this.canUndo;
     this.#lastField = field;
     this.#lastFieldMs = now;
+    this.#drafts = draftsOf(lightPath, this.path, this.#drafts);
     this.#become(edited(isSameStep ? undone(this.#edits) : this.#edits, lightPath));
   }
 
@@ -96,4 +98,21 @@ export class LightDesk {
     this.#host.requestUpdate();
     if (isOther) this.#changed();
   }
+}
+
+/** What is typed goes along with its stage when stages are added, moved or taken out. */
+function draftsOf(
+  lightPath: LightPathSettings,
+  before: LightPathSettings,
+  drafts: Readonly<Record<string, string>>,
+): Readonly<Record<string, string>> {
+  if (!hasOtherOrder(lightPath, before)) return drafts;
+  return Object.fromEntries(
+    Object.entries(drafts).flatMap(([field, text]) => {
+      const [part, index, name] = field.split('.');
+      if (part !== 'stages') return [[field, text]];
+      const at = lightPath.stages.indexOf(before.stages[Number(index)]!);
+      return at < 0 ? [] : [[`stages.${at}.${name}`, text]];
+    }),
+  );
 }

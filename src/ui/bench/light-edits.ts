@@ -107,3 +107,8 @@ function isSameSetting(a: ModelSetting, b: ModelSetting): boolean {
 /** `1 frame`, `2 frames`, `50 ms`. */
 export const amountText = (value: number, unit: string): string =>
   `${value} ${value === 1 ? unit.replace(/^(frame|dot|unit)s$/, '$1') : unit}`.trim();
+
+/** Whether stages were added, moved or taken out. */
+export const hasOtherOrder = ({ stages }: LightPathSettings, before: LightPathSettings): boolean =>
+  stages.length !== before.stages.length ||
+  stages.some((stage, i) => stage !== before.stages[i] && before.stages.includes(stage));

@@ -6,6 +6,7 @@ import type { LightPathSettings } from '../../workers/play.api.ts';
 import { nextTask } from '../next-task.ts';
 import {
   amountText,
+  hasOtherOrder,
   isSamePlace,
   type Place,
   placesOf,
@@ -163,11 +164,6 @@ export class LightsWay extends LitElement {
     this.chosen = at < 0 ? undefined : at + 1;
   };
 }
-
-/** Whether stages were added, moved or taken out. */
-const hasOtherOrder = ({ stages }: LightPathSettings, before: LightPathSettings): boolean =>
-  stages.length !== before.stages.length ||
-  stages.some((stage, i) => stage !== before.stages[i] && before.stages.includes(stage));
 
 function factsOf(spec: ModelSpec, setting: ModelSetting): string {
   const names = TELLING[spec.kind] ?? spec.parameters.slice(0, 2).map(({ name }) => name);
