@@ -28,6 +28,7 @@ import { FULL_CAUTION } from './caution.ts';
 import { choiceView } from './choice.ts';
 import { KeptShot } from './compare/kept-shot.ts';
 import { rulerSection } from './compare/ruler-section.ts';
+import type { OpenedShot } from './lag-map/lag-map-events.ts';
 import { isRefusal } from './live-play.ts';
 import { nextTask } from './next-task.ts';
 import { programChoices, programNamed, withShot } from './own-program/chosen-program.ts';
@@ -55,6 +56,8 @@ export class PlayBench extends LitElement {
   declare private own: OwnProgram | undefined;
   /** A shot without play is under way. */
   declare private isShooting: boolean;
+  /** The cell that the latest shot without play was of. */
+  #opened: OpenedShot | undefined;
   readonly #light = new LightDesk(this, FIRST_STATE.lightPath, () => void this.#changeLight());
   readonly #pictures = new PicturePair(
     (name) => this.renderRoot.querySelector(`#${name}`),
@@ -146,7 +149,14 @@ export class PlayBench extends LitElement {
     if (this.own !== undefined) void this.open({ ...setUpOf(this.own, this.chosen), strategy: this.own.id }, false);
   }
 
-  /** Choose all of it, as a link or a cell of a map does, and play one shot if wanted. */
+  /** A cell of a map: choose all of it, and play its very shot. */
+  async openShot(opened: OpenedShot): Promise<void> {
+    this.#play.pause();
+    await this.open(opened, false);
+    await this.#shootOnce(opened);
+  }
+
+  /** Choose all of it, as a link does, and play one shot if wanted. */
   async open({ strategy, lightPath, aim }: BenchState, isShot: boolean): Promise<void> {
     const isOther = strategy !== this.program;
     this.program = strategy;
@@ -269,7 +279,7 @@ export class PlayBench extends LitElement {
         ${ownButton(this.#program(), this.#wantOwn)}
         ${choiceView({ title: 'flashes', name: 'rendering', chosen: this.#rendering.chosen, options: RENDERINGS, choose: this.#chooseRendering })}
         ${this.#rendering.shown === 'full' ? html`<p>${FULL_CAUTION}</p>` : nothing}
-        <button type="button" class="primary" @click=${this.#shootOnce}>${this.#words().shoot}</button>
+        <button type="button" class="primary" @click=${() => this.#shootOnce()}>${this.#words().shoot}</button>
         <p>${this.#words().shootNote}</p>
       </form>
     `;
@@ -405,22 +415,27 @@ export class PlayBench extends LitElement {
     this.#play.setProblem(isRefusal(answer) ? answer : undefined);
   }
 
-  /** A shot without play. */
-  #shootOnce = async (): Promise<void> => {
+  /** A shot without play: that of the program's scenario, or of a cell. */
+  async #shootOnce(opened?: OpenedShot): Promise<void> {
     if (this.isShooting) return;
     this.isShooting = true;
     this.#play.pause();
+    this.#opened = opened;
     const setUp = this.#setUp();
     try {
       const { service } = this.#play;
-      const request = await withShot(await this.#request(), this.#program(), service);
+      const own = await this.#request();
+      const request =
+        opened === undefined ? await withShot(own, this.#program(), service) : { ...own, scenario: opened.scenario };
       const answer = isRefusal(request) ? request : await service.rehearse(request);
       if (isRefusal(answer)) {
         this.#play.setProblem(answer);
         return;
       }
       this.#play.setRadius(answer.spotRadiusDots);
-      await this.#shots.log(answer.outcome, setUp, false);
+      const { outcome } = answer;
+      const shown = opened === undefined ? outcome : { ...outcome, text: `${outcome.text} ${cellText(opened)}` };
+      await this.#shots.log(shown, setUp, false);
     } catch (error) {
       this.#play.setProblem({
         refused: `The shot could not be played: ${(error as Error).message}`,
@@ -429,7 +444,7 @@ export class PlayBench extends LitElement {
     } finally {
       this.isShooting = false;
     }
-  };
+  }
 
   /** Make the changes of a cure on the bench; a shot without play is made again at once. */
   #applyCure = (changes: readonly Change[]): void => {
@@ -437,11 +452,14 @@ export class PlayBench extends LitElement {
     this.#wand.point(aim);
     const isLive = this.#shots.latest?.isLive === true;
     this.#light.edit(lightPath, 'cure');
-    if (!isLive) return void this.#shootOnce();
+    if (!isLive) return void this.#shootOnce(this.#opened);
     this.#shots.cured();
     void this.#focus('.play');
   };
 }
+
+const cellText = ({ shot, atMs }: OpenedShot): string =>
+  `This is shot ${shot} of its cell, pulled ${atMs.toFixed(3)} ms after power-on; "Shoot once" pulls when the scenario of the program says.`;
 
 customElements.define('latelight-play', PlayBench);
 

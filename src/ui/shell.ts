@@ -234,12 +234,12 @@ export class Shell extends LitElement {
     this.#bench()?.openFile(file.name, new TextDecoder().decode(file.bytes));
   };
 
-  #openShot = ({ detail: { strategy, lightPath, aim } }: OpenShotEvent): void => {
+  #openShot = ({ detail }: OpenShotEvent): void => {
     this.faults = [];
     this.screen = 'bench';
     // The way back leads to the map.
     history.pushState(null, '', '#/bench');
-    this.#bench()?.open({ strategy, lightPath, aim }, true);
+    void this.#bench()?.openShot(detail);
   };
 }
 

@@ -1,6 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { runCell } from '../../src/sweep/cell-run.ts';
+import { prepareScenario } from '../../src/shot/prepared-scenario.ts';
+import { rehearse } from '../../src/shot/rehearsal.ts';
+import { parseScenario } from '../../src/shot/scenario.ts';
+import { runShot } from '../../src/shot/shot.ts';
+import { drawnScenario, runCell } from '../../src/sweep/cell-run.ts';
 import { openPlan, type Sweep } from '../../src/sweep/plan.ts';
 import { FIRST_STATE } from '../../src/ui/bench/bench-state.ts';
 import { costMs } from '../../src/ui/lag-map/estimate.ts';
@@ -98,3 +102,26 @@ test.each(MEASURED)(
     expect(reckoned / ms).toBeLessThan(1.25);
   },
 );
+
+test("the scenario of a cell's shot, played as the bench plays it, is the shot of the sweep", () => {
+  const values = { ...smallValues(FIRST_STATE, PROGRAMS), toMs: '40' };
+  const { sweep } = openOnPage(JSON.stringify(planOf(values, FIRST_STATE, PROGRAMS)), PROGRAMS);
+  const pulled = new Set<number>();
+  for (const cell of [0, 3, sweep.cellCount - 1])
+    for (const shot of [0, 2]) {
+      const text = JSON.stringify(drawnScenario(sweep, cell, shot));
+      const scenario = parseScenario(text);
+      const { image, labels } = PROGRAMS.find(({ id }) => scenario.image.includes(id))!;
+      const prepared = prepareScenario(scenario, { image, labels });
+      const { outcome } = rehearse(prepared, scenario.shots[0]!.aim);
+      if (outcome.kind !== 'judged') throw outcome.error;
+      const { ticks, judgement, reads, flips } = runShot(prepared, 0);
+      expect(outcome.result).toMatchObject({ ticks, judgement });
+      expect([...outcome.result.reads]).toEqual([...reads]);
+      const since = (tick: number): boolean => tick >= ticks.trigger && tick <= ticks.decision!;
+      expect(outcome.result.flips.filter(since)).toEqual(flips.filter(since));
+      pulled.add(scenario.shots[0]!.atMs);
+    }
+  // By shot its phase was drawn, the same in every cell.
+  expect(pulled.size).toBe(2);
+});

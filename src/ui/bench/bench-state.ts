@@ -58,7 +58,17 @@ export function readBenchFile(text: string, standing: BenchState, strategies: re
   } catch (error) {
     return { state: standing, faults: [`the file is not JSON: ${(error as Error).message}`] };
   }
+  const other = otherKind(document);
+  if (other !== undefined) return { state: standing, faults: [other] };
   return readBenchDocument(document, standing, strategies);
+}
+
+/** What a file without a bench is, and where it is opened. */
+function otherKind(document: unknown): string | undefined {
+  if (typeof document !== 'object' || document === null || 'bench' in document) return undefined;
+  if ('sweep' in document) return 'it is the plan of a lag map, opened there with "Open a plan"';
+  if ('scenario' in document) return 'it is a scenario, dropped on the page together with its image';
+  return undefined;
 }
 
 /** Read what `benchDocument` made; other entries are nobody's. */
@@ -70,7 +80,7 @@ export function readBenchDocument(document: unknown, standing: BenchState, strat
     };
   const { bench, strategy, aim, lightPath } = document as Record<string, unknown>;
   const { x, y } = (typeof aim === 'object' && aim !== null ? aim : {}) as Record<string, unknown>;
-  return readParts({ version: bench, strategy, x, y, light: lightPath }, standing, strategies);
+  return readParts({ version: bench, strategy, x, y, light: lightPath, lightName: 'lightPath' }, standing, strategies);
 }
 
 /** The bench as the part of an address behind the name of the screen. */
@@ -85,20 +95,27 @@ export function readBenchQuery(query: string, standing: BenchState, strategies: 
   if (query === '') return { state: standing, faults: [] };
   const entries = new URLSearchParams(query);
   const [x, y] = (entries.get('aim') ?? '').split(',').map((text) => (text.trim() === '' ? Number.NaN : Number(text)));
-  let light: unknown;
-  try {
-    light = JSON.parse(entries.get('light') ?? '');
-  } catch {
-    return {
-      state: standing,
-      faults: [
-        `light: found ${entries.has('light') ? 'no JSON' : 'none'}, expected the light path as this page writes it`,
-      ],
-    };
-  }
   const version = entries.has('v') ? Number(entries.get('v')) : undefined;
-  return readParts({ version, strategy: entries.get('strategy'), x, y, light }, standing, strategies);
+  const light = lightOf(entries);
+  return readParts(
+    { version, strategy: entries.get('strategy'), x, y, light, lightName: 'light' },
+    standing,
+    strategies,
+  );
 }
+
+/** undefined where there is none; `NO_JSON` where it cannot be read. */
+function lightOf(entries: URLSearchParams): unknown {
+  const text = entries.get('light');
+  if (text === null) return undefined;
+  try {
+    return JSON.parse(text);
+  } catch {
+    return NO_JSON;
+  }
+}
+
+const NO_JSON = Symbol('no JSON');
 
 interface Parts {
   readonly version: unknown;
@@ -106,10 +123,12 @@ interface Parts {
   readonly x: unknown;
   readonly y: unknown;
   readonly light: unknown;
+  /** What its entry is called. */
+  readonly lightName: string;
 }
 
 function readParts(
-  { version, strategy, x, y, light }: Parts,
+  { version, strategy, x, y, light, lightName }: Parts,
   standing: BenchState,
   known: readonly string[],
 ): ReadBench {
@@ -129,7 +148,12 @@ function readParts(
         `aim ${name}: found ${value === undefined || Number.isNaN(value) ? 'no number' : String(value)}, expected a number from ${AIM_RANGE.least} to ${AIM_RANGE.most}`,
       );
   }
-  const lightPath = readLightPathSettings(light, faults, 'light');
+  const isThere = light !== undefined && light !== NO_JSON;
+  if (!isThere)
+    faults.push(
+      `${lightName}: found ${light === NO_JSON ? 'no JSON' : 'none'}, expected the light path as this page writes it`,
+    );
+  const lightPath = readLightPathSettings(isThere ? light : FIRST_STATE.lightPath, faults, lightName);
   if (faults.length > 0) return { state: standing, faults };
   return { state: { strategy: strategy as string, lightPath, aim: { x: x as number, y: y as number } }, faults };
 }

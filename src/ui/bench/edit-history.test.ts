@@ -105,7 +105,9 @@ describe('the bench in the address and as a file', () => {
       'v=2&strategy=calibrated&aim=1,2&light={}',
       'version: found 2, expected 1 (entry "bench" of a file, "v" of a link)',
     ],
-    ['strategy=calibrated', 'light: found none, expected the light path as this page writes it'],
+    ['strategy=calibrated', 'version: found none, expected 1 (entry "bench" of a file, "v" of a link)'],
+    ['v=1&strategy=other', 'strategy: found "other", expected same-frame-tested or calibrated'],
+    ['v=1&strategy=calibrated', 'light: found none, expected the light path as this page writes it'],
     ['v=1&strategy=calibrated&light={', 'light: found no JSON, expected the light path as this page writes it'],
     [
       benchQuery({ ...FIRST_STATE, strategy: 'other' }),
@@ -126,6 +128,9 @@ describe('the bench in the address and as a file', () => {
     ['{"bench": 1', 'the file is not JSON'],
     ['[]', 'the file: found no object'],
     ['{"bench": 7}', 'version: found 7, expected 1'],
+    ['{"scenario": 1}', 'it is a scenario'],
+    ['{"sweep": 1}', 'it is the plan of a lag map'],
+    ['{"bench": 1, "lightPath": {"panel": {"kind": "lcd", "riseMs": 900}}}', 'lightPath.panel.riseMs: found 900'],
   ])('the file %s is refused', (text, fault) => {
     expect(readBenchFile(text, FIRST_STATE, STRATEGIES).faults.join()).toContain(fault);
   });

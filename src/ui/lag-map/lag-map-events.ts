@@ -11,6 +11,8 @@ export interface OpenedShot {
   /** Number of the shot in its cell, counted from 1, and when its trigger is pulled, ms after power-on. */
   readonly shot: number;
   readonly atMs: number;
+  /** The scenario of this shot alone, as JSON text: with it the bench plays the very same one. */
+  readonly scenario: string;
 }
 
 /** Somebody wants to see the shot of a cell. */

@@ -242,9 +242,11 @@ export class LagMap extends LitElement {
     const { prepared, free, seed } = prepareCell(sweep, result.cell);
     const strategy = programOf(sweep, result.cell, this.#desk.programs);
     const aim = { x: result.x, y: result.y };
-    const { lightPath, shots } = drawnShot(prepared, aim, free, seed, shot).scenario;
+    const drawn = drawnShot(prepared, aim, free, seed, shot).scenario;
+    const { lightPath, shots } = drawn;
+    const [scenario, atMs] = [JSON.stringify(drawn), shots[0]!.atMs];
     if (strategy !== undefined)
-      this.dispatchEvent(new OpenShotEvent({ strategy, lightPath, aim, shot: shot + 1, atMs: shots[0]!.atMs }));
+      this.dispatchEvent(new OpenShotEvent({ strategy, lightPath, aim, shot: shot + 1, atMs, scenario }));
   };
 }
 
