@@ -57,9 +57,10 @@ export class FieldCount {
   #kept: Kept[] = [];
   /** Scratch: positions at which a frame is kept, twice where it is kept both ways. */
   readonly #keptAt: Int32Array;
-  /** Time of the latest frame that was kept at any position, and the directions before it. */
+  /** Time of the latest frame that was kept at any position, and what stood before it. */
   #keptS = Number.NEGATIVE_INFINITY;
   #before = new Int8Array(0);
+  #changedBefore: readonly [Float64Array, Float64Array] = [new Float64Array(0), new Float64Array(0)];
   /** Frames whose changes count together with those of the next one, and when a position had its last change, up and down. */
   #pending: Pending[] = [];
   readonly #changedS: readonly [Float64Array, Float64Array];
@@ -82,6 +83,7 @@ export class FieldCount {
   /** The changes of a frame, shown from `timeS` on. */
   count({ up, down }: FieldChanges, frame: number, timeS: number): void {
     this.#forget(timeS);
+    if (timeS === this.#keptS) this.#takeBack();
     const areas = [up, down] as const;
     const shares = [0, 1].map((side) => this.#sharesOf(areas[side]!, side, timeS));
     if (shares.some((share) => share !== undefined)) this.#keep(shares, frame, timeS);
@@ -98,9 +100,9 @@ export class FieldCount {
 
   /** Share by position of what changed, with what counts together with it; undefined where it is too little everywhere. */
   #sharesOf(area: ChangedArea, side: number, nowS: number): Float64Array | undefined {
-    const before = this.#pending.filter(
-      ({ areas, timeS }) => areas[side]!.most > 0 && (area.most > 0 || timeS === nowS),
-    );
+    const changed = this.#pending.filter(({ areas }) => areas[side]!.most > 0);
+    const hasChangedNow = area.most > 0 || changed.some(({ timeS }) => timeS === nowS);
+    const before = hasChangedNow ? changed : [];
     const most = before.reduce((sum, { areas }) => sum + areas[side]!.most, area.most);
     if (!isLarge(most, this.#profile)) return undefined;
     if (before.length === 0) return area.at();
@@ -116,8 +118,8 @@ export class FieldCount {
   }
 
   #keep(shares: readonly (Float64Array | undefined)[], frame: number, timeS: number): void {
-    if (timeS === this.#keptS) this.#takeBack();
-    else this.#before = this.#direction.slice();
+    this.#before = this.#direction.slice();
+    this.#changedBefore = [this.#changedS[0].slice(), this.#changedS[1].slice()];
     this.#keptS = timeS;
     const profile = this.#profile;
     const direction = this.#direction;
@@ -152,6 +154,7 @@ export class FieldCount {
   /** More is told of the latest frame: it is judged anew, by its sum. */
   #takeBack(): void {
     this.#direction.set(this.#before);
+    for (const side of [0, 1] as const) this.#changedS[side].set(this.#changedBefore[side]);
     const latest = this.#kept[this.#kept.length - 1];
     if (latest?.timeS !== this.#keptS) return;
     this.#kept.pop();
@@ -183,6 +186,7 @@ export class FieldCount {
     copy.#kept = [...this.#kept];
     copy.#keptS = this.#keptS;
     copy.#before = this.#before;
+    copy.#changedBefore = this.#changedBefore;
     copy.#pending = [...this.#pending];
     for (const side of [0, 1]) copy.#changedS[side]!.set(this.#changedS[side]!);
     copy.#worst = this.#worst;

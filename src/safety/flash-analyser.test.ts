@@ -425,3 +425,25 @@ test.each([
   ],
   ['a size of 0', () => new FlashAnalyser({ profile: WCAG_A, size: { scale: 0, pixelAspect: 1 } })],
 ])('%s is refused', (_name, act) => expect(act).toThrow(/allowed|expected|is /));
+
+test('trace-24: a picture that stood for long was shown until the next one, also two pictures later', () => {
+  const profile = FLASH_PROFILES.find(({ id }) => id === 'trace-24')!;
+  const analyser = new FlashAnalyser({
+    profile,
+    size: { scale: 20, pixelAspect: 1 },
+    raster: { width: 32, height: 32 },
+  });
+  const told = [
+    [0, 0],
+    [0.09, 1],
+    [0.18, 1.01],
+    [0.09, 2],
+    [0, 2.01],
+  ] as const;
+  const changed = told.map(([level, timeS]) => {
+    analyser.push(new Float64Array(3 * 16).fill(level), timeS);
+    return analyser.hasChanged;
+  });
+  // 0 to 0.18 within 10 ms, and back.
+  expect(changed).toEqual([false, false, true, false, true]);
+});

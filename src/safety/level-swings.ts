@@ -68,9 +68,13 @@ export class LevelSwings {
   #remember(levels: Float64Array, timeS: number): void {
     const { longestChangeS } = this.#rule;
     this.#recent.push({ timeS, levels });
-    // The frame before this one was shown until now, however long ago it began.
-    const before = this.#recent.length - 2;
-    this.#recent = this.#recent.filter((frame, k) => k >= before || timeS - frame.timeS <= longestChangeS);
+    const recent = this.#recent;
+    // The frame before this one was shown until now, however long ago it began; so was, until the next, one that stood for long.
+    const wasShown = ({ timeS: fromS }: { readonly timeS: number }, k: number): boolean => {
+      const untilS = recent[k + 1]?.timeS ?? timeS;
+      return timeS - (untilS - fromS > longestChangeS ? untilS : fromS) <= longestChangeS;
+    };
+    this.#recent = recent.filter((frame, k) => k >= recent.length - 2 || wasShown(frame, k));
   }
 
   /** The next level of one of them. */
