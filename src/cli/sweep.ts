@@ -39,6 +39,11 @@ export async function sweep(paths: readonly string[], options: SweepOptions): Pr
   const [path] = paths;
   if (path === undefined || paths.length > 1)
     throw new LatelightError('USAGE', { found: `${paths.length} plans were given`, expected: 'one: sweep PLAN' });
+  if (options.resume === true && options.out === undefined)
+    throw new LatelightError('USAGE', {
+      found: '--resume without --out',
+      expected: '--out FILE --resume, the file of the run that is to go on',
+    });
   const jobs = jobsOf(options.jobs);
   const files: CollectedFiles = {};
   const disk = {

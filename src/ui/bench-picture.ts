@@ -23,7 +23,7 @@ export class AimEvent extends Event {
 }
 
 /** A mouse has left the picture. */
-export class AimGoneEvent extends Event {
+class AimGoneEvent extends Event {
   constructor() {
     super('aim-gone', { bubbles: true, composed: true });
   }

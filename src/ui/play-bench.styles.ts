@@ -57,7 +57,7 @@ export const PLAY_STYLES = css`
   /* A button that keeps the keyboard's place when there is nothing left for it to do is disabled by its attribute alone. */
   button:disabled,
   button[aria-disabled='true'] { color: var(--secondary); cursor: default; }
-  .cure { color: var(--light); text-align: left; }
+  .cure { color: var(--light); font-weight: 600; }
   .cause { max-width: 46rem; }
   .ruler { margin: 1rem 0 1.5rem; }
   .shots { padding-left: 2.5rem; }

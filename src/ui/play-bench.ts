@@ -42,6 +42,9 @@ const RENDERINGS = [
   ['full', 'shown in full, small'],
 ] as const;
 
+/** So much of a verdict is in sight at least, CSS pixels. Our choice: its first two lines. */
+const LEAST_SEEN_PX = 60;
+
 /** Lamplighter or an own program through a light path: the picture as the glass shows it, the wand, and every pull's judgement as text. */
 export class PlayBench extends LitElement {
   static override properties = {
@@ -242,7 +245,7 @@ export class PlayBench extends LitElement {
     return html`
       <section class="way" aria-label="The way of the light">
         <lights-way .lightPath=${this.#light.path} .console=${this.#consoleText()} .reader=${this.#words().reader}
-          .plots=${this.#plots()} .drafts=${this.#light.drafts} @light-path=${this.#light.follow} @draft=${this.#light.keepDraft}></lights-way>
+          .plots=${this.#plots()} .drafts=${this.#light.drafts} @light-path=${this.#light.follow} @draft=${this.#light.keepDraft} @field-done=${this.#light.endStep}></lights-way>
         <p class="steps">
           <button aria-disabled=${!this.#light.canUndo} aria-keyshortcuts="Control+Z" title="Control Z" @click=${this.#light.undo}>Undo</button>
           <button aria-disabled=${!this.#light.canRedo} aria-keyshortcuts="Control+Y" title="Control Y" @click=${this.#light.redo}>Redo</button>
@@ -279,7 +282,7 @@ export class PlayBench extends LitElement {
         ${ownButton(this.#program(), this.#wantOwn)}
         ${choiceView({ title: 'flashes', name: 'rendering', chosen: this.#rendering.chosen, options: RENDERINGS, choose: this.#chooseRendering })}
         ${this.#rendering.shown === 'full' ? html`<p>${FULL_CAUTION}</p>` : nothing}
-        <button type="button" class="primary" @click=${() => this.#shootOnce()}>${this.#words().shoot}</button>
+        <button type="button" class="primary" @click=${this.#shootAndTell}>${this.#words().shoot}</button>
         <p>${this.#words().shootNote}</p>
       </form>
     `;
@@ -287,6 +290,14 @@ export class PlayBench extends LitElement {
 
   #tell = (): void => {
     this.renderRoot.querySelector('.answer')?.scrollIntoView({ block: 'start' });
+  };
+
+  /** What came of a shot is brought into sight where somebody has shot from far below it. */
+  #shootAndTell = async (): Promise<void> => {
+    await this.#shootOnce();
+    await this.updateComplete;
+    const { top = 0 } = this.renderRoot.querySelector('.answer')?.getBoundingClientRect() ?? {};
+    if (top < 0 || top > innerHeight - LEAST_SEEN_PX) this.#tell();
   };
 
   #answer() {

@@ -1,5 +1,5 @@
 import type { WorstFlash } from '../safety/flash-analyser.ts';
-import type { StreamVerdict } from '../safety/flash-watch.ts';
+import type { SceneVerdict, StreamVerdict } from '../safety/flash-watch.ts';
 
 /** Scenes kept of a stream whose sizes change; the oldest that pass are forgotten. Our choice. */
 const MOST_SCENES = 64;
@@ -21,11 +21,20 @@ function joined<Picture>(past: StreamVerdict<Picture>, now: StreamVerdict<Pictur
     frames: past.frames + now.frames,
     passes: past.passes && now.passes,
     worst: worse(past.worst, now.worst),
-    scenes: shortened([...past.scenes, ...now.scenes]),
+    scenes: shortened([...scenesUntil(past.scenes, now.scenes[0]?.fromS), ...now.scenes]),
     // The present goes on from the past.
     load: now.load.length > 0 ? now.load : past.load,
     worstSecond: isNowWorse ? now.worstSecond : (past.worstSecond ?? now.worstSecond),
   };
+}
+
+/** Scenes up to where the present begins, which counts the last second of the past again; what fails stays where it was. */
+function scenesUntil(scenes: readonly SceneVerdict[], endS = Number.POSITIVE_INFINITY): SceneVerdict[] {
+  return scenes.flatMap((scene) => {
+    const cut = { ...scene, toS: Math.min(scene.toS, endS) };
+    if (cut.fromS < cut.toS) return [cut];
+    return scene.passes ? [] : [scene];
+  });
 }
 
 /** By kind and way of counting; small pictures are not counted dot by dot. */

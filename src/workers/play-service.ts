@@ -222,7 +222,7 @@ const UNSEEN = { aim: null, replay: null, lanes: null, marks: [], wires: null } 
 const refusedOutcome = ({ message, hint }: LatelightError): PlayOutcome => ({
   judgement: 'not judged',
   isRight: false,
-  text: `${message}. ${hint}`,
+  text: `${capital(message)}. ${hint}`,
   ...UNSEEN,
 });
 

@@ -22,6 +22,10 @@ test('what is typed into one field is one step, an undo ends it, and drafts go w
   desk.edit(late, 'order');
   for (const delayMs of [5, 50]) desk.edit(withValue(desk.path, PLACE, 'delayMs', delayMs), 'stages.0.delayMs');
   expect(desk.path.stages[0]).toMatchObject({ delayMs: 50 });
+  desk.endStep();
+  desk.edit(withValue(desk.path, PLACE, 'delayMs', 60), 'stages.0.delayMs');
+  desk.undo();
+  expect(desk.path.stages[0]).toMatchObject({ delayMs: 50 });
   desk.keepDraft(new DraftEvent('stages.0.delayMs', '50x'));
   expect(desk.drafts).toEqual({ 'stages.0.delayMs': '50x' });
   desk.undo();
@@ -31,7 +35,7 @@ test('what is typed into one field is one step, an undo ends it, and drafts go w
   desk.undo();
   desk.undo();
   expect([desk.path, desk.canUndo, desk.canRedo]).toEqual([FIRST, false, true]);
-  expect(changes).toEqual([1, 1, 1, 1, 1, 1, 0]);
+  expect(changes).toEqual([1, 1, 1, 1, 1, 1, 1, 1, 0]);
 });
 
 test('what is typed goes along with its stage when stages are added, moved or taken out', () => {

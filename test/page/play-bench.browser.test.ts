@@ -357,7 +357,7 @@ describe('settings and the way of the light', () => {
     const way = () => bench().shadowRoot!.querySelector('lights-way')!.shadowRoot!;
     const plots = () => [...way().querySelectorAll('svg')];
     const isDrawn = () => plots().map((plot) => getComputedStyle(plot.querySelector('path')!).display !== 'none');
-    await expect.element(page.getByText(/^Nothing is drawn yet: pull the trigger/)).toBeVisible();
+    await expect.element(page.getByText(/^No shot through this light stands here/)).toBeVisible();
     expect(isDrawn().some(Boolean)).toBe(false);
     const { height } = way().host.getBoundingClientRect();
     await page.getByRole('button', { name: /^Shoot once/ }).click();

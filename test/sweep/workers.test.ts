@@ -35,6 +35,12 @@ async function endedAfter(ms: number, signal: 'SIGKILL' | 'SIGINT', ...args: str
 // How often the whole run is killed; `npm run bench:sweep` does it 20 times.
 const KILLS = Number(process.env['LATELIGHT_KILLS'] ?? 4);
 
+test('a run that is to go on needs the file of the one before', () => {
+  const { status, stderr } = sweep(plan, '--resume');
+  expect(status).toBe(2);
+  expect(stderr.toString()).toContain('--resume without --out; expected --out FILE --resume');
+});
+
 test('1, 2 and 4 workers write the same bytes, those on record; so does a run that was killed and stopped at random points and resumed', async () => {
   const took = performance.now();
   expect(sweep(plan, '--jobs', '1', '--quiet', '--out', journal('one')).status).toBe(0);

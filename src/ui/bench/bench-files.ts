@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { LatelightError } from '../../errors/latelight-error.ts';
 import { textOf } from '../opened-file.ts';
+import { ownImageName } from '../own-program/own-id.ts';
 import { saveFile } from '../ruler/ruler-files.ts';
 import { type BenchState, benchFileText, FIRST_STATE, readBenchFile } from './bench-state.ts';
 
@@ -22,6 +23,7 @@ export class BenchFiles extends LitElement {
     bench: { attribute: false },
     strategies: { attribute: false },
     refused: { state: true },
+    note: { state: true },
   };
 
   static override styles = css`
@@ -32,7 +34,9 @@ export class BenchFiles extends LitElement {
     }
     :focus-visible { outline: 2px solid var(--light); outline-offset: 3px; }
     [hidden] { display: none; }
-    .wrong { color: var(--wrong); flex: 1 0 100%; max-width: 46rem; margin: 0; overflow-wrap: anywhere; }
+    .wrong, .secondary { flex: 1 0 100%; max-width: 46rem; margin: 0; overflow-wrap: anywhere; }
+    .wrong { color: var(--wrong); }
+    .secondary { color: var(--secondary); font-size: 13px; }
   `;
 
   declare bench: BenchState;
@@ -40,12 +44,15 @@ export class BenchFiles extends LitElement {
   declare strategies: readonly string[];
   /** Why the latest file was not opened. */
   declare private refused: string;
+  /** What a saved file does not hold. */
+  declare private note: string;
 
   constructor() {
     super();
     this.bench = FIRST_STATE;
     this.strategies = [];
     this.refused = '';
+    this.note = '';
   }
 
   override render() {
@@ -54,6 +61,7 @@ export class BenchFiles extends LitElement {
       <button @click=${this.#ask}>Open a bench</button>
       <input type="file" hidden accept=".json,application/json" aria-label="file of the bench" @change=${this.#choose} />
       ${this.refused === '' ? nothing : html`<p class="wrong" role="alert">✕ ${this.refused} The bench stands as it was.</p>`}
+      ${this.note === '' ? nothing : html`<p class="secondary" role="status">${this.note}</p>`}
     `;
   }
 
@@ -75,6 +83,11 @@ export class BenchFiles extends LitElement {
 
   #save = (): void => {
     saveFile(new Blob([benchFileText(this.bench)], { type: 'application/json' }), FILE_NAME);
+    const image = ownImageName(this.bench.strategy);
+    this.note =
+      image === undefined
+        ? ''
+        : `The saved bench names the own image "${image}" and does not hold it: keep its files too, and choose them on the page before the bench is opened.`;
   };
 
   #ask = (): void => {

@@ -70,6 +70,11 @@ export class LightDesk {
 
   follow = ({ lightPath, field }: LightPathEvent): void => this.edit(lightPath, field);
 
+  /** The next change is a step of its own. */
+  endStep = (): void => {
+    this.#lastField = '';
+  };
+
   keepDraft = ({ field, text }: DraftEvent): void => {
     const { [field]: _, ...others } = this.#drafts;
     this.#drafts = text === null ? others : { ...others, [field]: text };

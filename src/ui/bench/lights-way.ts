@@ -89,7 +89,7 @@ export class LightsWay extends LitElement {
       </ol>
       <p class="note">${
         this.plots === undefined
-          ? 'Nothing is drawn yet: pull the trigger, and every station shows what it does to the flash.'
+          ? 'No shot through this light stands here. Once there is one, every station shows what it did to the flash.'
           : 'Every station shows what it did to the flash of the latest shot.'
       }</p>
       ${chosen === undefined ? nothing : html`<div class="form" id="form">${this.#form(chosen)}</div>`}

@@ -50,6 +50,13 @@ export class DraftEvent extends Event {
   }
 }
 
+/** What was typed into a field is done: what follows is a step of its own. */
+class FieldDoneEvent extends Event {
+  constructor() {
+    super('field-done', { bubbles: true, composed: true });
+  }
+}
+
 const OWN = 'own values';
 
 /** The models and numbers of one station of the light's way. */
@@ -118,7 +125,8 @@ export class StationForm extends LitElement {
       <label>${parameter.title}, ${rangeText(parameter)}
         <input inputmode="decimal" autocomplete="off" name=${field} .value=${draft ?? String(value)}
           aria-invalid=${draft !== undefined} aria-describedby="problems"
-          @input=${(event: Event) => this.#type(parameter, (event.target as HTMLInputElement).value)} />
+          @input=${(event: Event) => this.#type(parameter, (event.target as HTMLInputElement).value)}
+          @blur=${this.#done} @keydown=${({ key }: KeyboardEvent) => key === 'Enter' && this.#done()} />
       </label>
     `;
   }
@@ -165,6 +173,10 @@ export class StationForm extends LitElement {
   #tell(lightPath: LightPathSettings, field: string, place: Place | undefined): void {
     this.dispatchEvent(new LightPathEvent(lightPath, field, place));
   }
+
+  #done = (): void => {
+    this.dispatchEvent(new FieldDoneEvent());
+  };
 
   #type(parameter: ParameterSpec, text: string): void {
     const field = this.#fieldName(parameter);

@@ -20,12 +20,13 @@ export function whyText(
   const changes = benchChanges(first!.changes);
   return html`
     ${text.includes(first!.sentence) ? nothing : html`<p class="cause">${first!.sentence}</p>`}
-    <p>${
-      changes.length > 0
-        ? html`<button class="primary cure" @click=${() => apply(changes)}>${first!.cure} ${isLive ? 'Change it' : 'Change it and shoot again'}</button>`
-        : html`<strong class="cure">${first!.cure}</strong>`
-    }</p>
+    <p class="cure">${first!.cure}</p>
+    ${changes.length === 0 ? nothing : html`<p><button class="primary" @click=${() => apply(changes)}>${changeText(changes.length < first!.changes.length, isLive)}</button></p>`}
     <p class="secondary">${why.isPair ? 'Proved: with both changed the same shot is right, with one of them it is not.' : 'Proved: with this alone changed the same shot is right.'}</p>
     ${others.map(({ sentence, cure }) => html`<p class="secondary">${why.isPair ? 'And:' : 'Or:'} ${sentence} ${cure}</p>`)}
   `;
 }
+
+/** Of two ways the bench can go one: what the program does is somebody else's to change. */
+const changeText = (isOneOfTwo: boolean, isLive: boolean): string =>
+  `${isOneOfTwo ? 'Change the light here' : 'Change it here'}${isLive ? '' : ' and shoot again'}`;
