@@ -61,7 +61,7 @@ test.each([
   [benchFileText({ ...LATE, strategy: 'none' }), /strategy: found "none", expected same-frame-untested or/],
   [
     benchFileText(LATE).replace('"pure-delay"', '"pure-delay", "delayMs": 900'),
-    /light\.stages\.0\.delayMs: found 900, allowed 0 to 500 ms/,
+    /lightPath\.stages\.0\.delayMs: found 900, allowed 0 to 500 ms/,
   ],
   [' '.repeat(2 ** 20 + 1), /"bench.json" has 1048577 bytes, expected at most 1048576/],
 ])('the file %# is refused in words, and the bench stands', async (text, message) => {
