@@ -18,6 +18,7 @@ export const PLAY_STYLES = css`
   .side .verdict { margin: 0; }
   .caution { max-width: 36rem; }
   h2 { font-size: 1rem; margin: 0 0 0.5rem; }
+  slot[name='own'] ~ h2 { margin-top: 1.25rem; }
   p { margin: 0.5rem 0; }
   .play { display: flex; box-sizing: border-box; flex-wrap: wrap; gap: 1rem 1.5rem; border-radius: 2px; width: fit-content; max-width: 100%; }
   figure { margin: 0; min-width: 0; max-width: 100%; }

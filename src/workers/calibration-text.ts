@@ -1,5 +1,6 @@
 import type { Symbols } from '../program/labels.ts';
 import type { CalibrationOutcome } from '../shot/calibration-watch.ts';
+import { grouped } from '../units/grouped.ts';
 
 /** What a calibration has brought, as the program's memory says it. */
 export function calibrationText(
@@ -9,7 +10,7 @@ export function calibrationText(
 ): string {
   if (outcome.kind === 'calibrated') {
     const { units, unitCycles, delayMs } = outcome;
-    return `The program has found a delay of ${delayMs.toFixed(1)} ms and goes by it from now on (${units.toLocaleString('en')} units of ${unitCycles} processor cycles). No target was there: the pull is no shot.`;
+    return `The program has found a delay of ${delayMs.toFixed(1)} ms and goes by it from now on (${grouped(units)} units of ${unitCycles} processor cycles). No target was there: the pull is no shot.`;
   }
   const held = bytesOf(outcome.expression, symbols).map(
     ([name, address]) => `${name} is $${peek(address).toString(16).toUpperCase().padStart(2, '0')}`,

@@ -61,6 +61,7 @@ export const STATION_FORM_STYLES = css`
     color: var(--ink); background: var(--ground); border: 1px solid var(--border); border-radius: 4px;
   }
   input { width: 9rem; }
+  select { text-overflow: ellipsis; }
   button { cursor: pointer; }
   button:disabled { color: var(--secondary); cursor: default; }
   input[aria-invalid='true'] { border-color: var(--wrong); }

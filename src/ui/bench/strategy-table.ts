@@ -1,5 +1,6 @@
 import { css, html } from 'lit';
 import figures from '../../../homebrew-demo/lamplighter/strategies/figures.json';
+import { grouped } from '../../units/grouped.ts';
 import { TIMINGS, ticksPerFrame, ticksToMs } from '../../units/timing.ts';
 import { PROGRAMS } from '../programs.ts';
 import { msText } from '../ruler/ruler-view.ts';
@@ -131,9 +132,6 @@ const byteLines = ({ romBytes, ramBytes, ringBytes }: Figures): string[] => [
 ];
 
 const rangeText = (values: readonly number[]): string => values.map(grouped).join(' to ');
-
-/** Digits in groups of three, a thin space between. */
-const grouped = (value: number): string => String(value).replace(/\B(?=(\d{3})+$)/g, '\u2009');
 
 export const STRATEGY_TABLE_STYLES = css`
   .costs { margin: 1.25rem 0; font-size: 13px; }

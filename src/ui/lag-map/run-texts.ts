@@ -1,5 +1,6 @@
 import { html, nothing } from 'lit';
 import type { Sweep } from '../../sweep/plan.ts';
+import { grouped } from '../../units/grouped.ts';
 import { durationText } from './estimate.ts';
 import type { MapRun } from './map-run.ts';
 
@@ -13,7 +14,7 @@ export function sizeText(sweep: Sweep, run: MapRun, costMs: number) {
   const known = (cellCount - missing) * document.n;
   return html`<p class="size">
     ${counted(cells, 'cell')} on the map (${counted(cells / entries.delayMs.length, 'row')}, ${counted(entries.delayMs.length, 'delay')})${inPlan === '' ? ',' : `.${inPlan}`}
-    ${counted(cellCount * document.n, 'shot')}${known === 0 ? '' : html`, ${known} of them known`}.
+    ${counted(cellCount * document.n, 'shot')}${known === 0 ? '' : html`, ${grouped(known)} of them known`}.
     <span class="secondary">${run.state === 'running' ? '' : missing === 0 ? 'Everything is known.' : guessText(run, missing, costMs)}</span>
   </p>`;
 }
@@ -24,7 +25,7 @@ function guessText({ speed, jobs }: MapRun, missing: number, costMs: number): st
   return `About ${durationText(ms)} with ${counted(jobs, 'worker')}, ${source}.`;
 }
 
-const counted = (count: number, one: string): string => `${count} ${one}${count === 1 ? '' : 's'}`;
+const counted = (count: number, one: string): string => `${grouped(count)} ${one}${count === 1 ? '' : 's'}`;
 
 /** How the run stands. `next`: the plan that would be run now. */
 export function stateText(run: MapRun, next: Sweep | undefined) {
@@ -32,7 +33,7 @@ export function stateText(run: MapRun, next: Sweep | undefined) {
   const far =
     progress === undefined
       ? ''
-      : `${progress.cells} of ${counted(progress.ofCells, 'cell')} of the plan, ${progress.shots} of ${counted(progress.ofShots, 'shot')}`;
+      : `${grouped(progress.cells)} of ${counted(progress.ofCells, 'cell')} of the plan, ${grouped(progress.shots)} of ${counted(progress.ofShots, 'shot')}`;
   switch (run.state) {
     case 'empty':
       return html`<div class="state"><p class="secondary">Nothing is known yet. Hatched cells fill as they are run.</p></div>`;

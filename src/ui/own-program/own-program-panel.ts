@@ -1,5 +1,6 @@
 import { html, LitElement, nothing } from 'lit';
 import type { ProgramFault } from '../../shot/program-check.ts';
+import { grouped } from '../../units/grouped.ts';
 import { saveFile } from '../ruler/ruler-files.ts';
 import { OwnDesk, type OwnParts } from './own-desk.ts';
 import type { Taken } from './own-draft.ts';
@@ -49,7 +50,7 @@ export class OwnProgramPanel extends LitElement {
   #parts() {
     const { image, labels, scenario, scenarioName } = this.#desk.draft;
     const named = ({ name, content }: Taken<{ readonly length: number }>): string =>
-      `${name}, ${content.length.toLocaleString('en')} bytes`;
+      `${name}, ${grouped(content.length)} bytes`;
     return html`
       <dl>
         <dt>image</dt>

@@ -1,3 +1,4 @@
+import { grouped } from '../../units/grouped.ts';
 import { TIMINGS, ticksPerFrame, ticksPerLine, ticksToMs } from '../../units/timing.ts';
 import { type LanesDetail, placeAt, type ShotLanes, type ShotMark } from '../../workers/play.api.ts';
 import { moved, type Span } from '../time-scale.ts';
@@ -92,9 +93,6 @@ function codeAt({ reads, readCodes, codes }: ShotLanes, ms: number): string | un
   }
   return low === 0 ? undefined : codes[readCodes[low - 1]!];
 }
-
-/** Digits in groups of three, thin spaces between. */
-const grouped = (value: number): string => String(value).replace(/\B(?=(\d{3})+$)/g, '\u2009');
 
 /** What stands at the cursor itself; the less time is seen, the more digits. */
 export function cursorText(lanes: ShotLanes, ms: number, { fromMs, toMs }: Span): string {
