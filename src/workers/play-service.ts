@@ -219,8 +219,9 @@ const scenarioWith = (document: Record<string, unknown>, lightPath: LightPathSet
 
 const UNSEEN = { aim: null, replay: null, lanes: null, marks: [], wires: null } as const;
 
-const refusedOutcome = ({ message, hint }: LatelightError): PlayOutcome => ({
-  judgement: 'not judged',
+/** A refusal of the program is called as it is while playing. */
+const refusedOutcome = ({ code, message, hint }: LatelightError): PlayOutcome => ({
+  judgement: code === 'CALIBRATION_REFUSED' ? 'calibration refused' : 'not judged',
   isRight: false,
   text: `${capital(message)}. ${hint}`,
   ...UNSEEN,

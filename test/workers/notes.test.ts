@@ -21,3 +21,14 @@ test('a target that is smaller than the spot is named with its share', () => {
   const { text } = rehearsedShot(play, { ...FIRST_STATE, lightPath: { ...FIRST_STATE.lightPath, optics } });
   expect(text).toMatch(/Target 0 is smaller than the spot: even at its centre the share is 0\.\d+\./);
 });
+
+test('a program that refuses its calibration is called that, as while playing', () => {
+  const late = { kind: 'pure-delay', delayMs: 500 };
+  const outcome = rehearsedShot(new LivePlay(), {
+    ...FIRST_STATE,
+    strategy: 'calibrated',
+    lightPath: { ...FIRST_STATE.lightPath, stages: [late, late] },
+  });
+  expect(outcome).toMatchObject({ judgement: 'calibration refused', isRight: false, lanes: null });
+  expect(outcome.text).toMatch(/^The program has refused to calibrate on this light/);
+});
