@@ -8,9 +8,9 @@ export function readJson(text: string): unknown {
   return JSON.parse(json);
 }
 
-/** A string, a number or one of three words, or a mark, behind white space. Source: RFC 8259, sections 2, 3, 6 and 7. */
+/** A string, a number or one of three words, or a mark. Source: RFC 8259, sections 2, 3, 6 and 7. */
 const TOKEN =
-  /[ \t\n\r]*(?:("(?:[^"\\\p{Cc}]|[\x7f-\x9f]|\\(?:["\\/bfnrt]|u[\da-fA-F]{4}))*")|(-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null)|([{}[\],:]))/uy;
+  /("(?:[^"\\\p{Cc}]|[\x7f-\x9f]|\\(?:["\\/bfnrt]|u[\da-fA-F]{4}))*")|(-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null)|[{}[\],:]/uy;
 const SPACE = /[ \t\n\r]*/y;
 /** What cannot be a token is told up to where the next one may begin. */
 const OTHER = /[^\s{}[\],:]*/y;

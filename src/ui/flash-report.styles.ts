@@ -25,8 +25,6 @@ export const FLASH_REPORT_STYLES = css`
   figure { margin: 0; }
   canvas { display: block; width: 96px; border: 1px solid var(--border); image-rendering: pixelated; }
   details { margin-top: 0.5rem; }
-  summary { cursor: pointer; min-height: 24px; }
-  @media (pointer: coarse) { summary { box-sizing: border-box; min-height: 44px; padding: 0.75rem 0; } }
   ul.advice { margin: 0.5rem 0 0; padding-left: 1.25rem; max-width: 44rem; }
   ul.advice li { margin: 0.25rem 0; }
 `;

@@ -2,6 +2,7 @@ import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { FLASH_CAUTION, FLASH_DISCLAIMER } from '../safety/flash-text.ts';
 import type { FlashCount, FlashFinding, FlashPicture, FlashScene, FlashStream } from '../workers/flash-check.api.ts';
 import { FLASH_REPORT_STYLES } from './flash-report.styles.ts';
+import { OPENING_STYLES } from './opening.styles.ts';
 import { SIDEWAYS_STYLES } from './sideways.styles.ts';
 
 /**
@@ -16,7 +17,7 @@ export class FlashReport extends LitElement {
     busy: {},
   };
 
-  static override styles = [SIDEWAYS_STYLES, FLASH_REPORT_STYLES];
+  static override styles = [SIDEWAYS_STYLES, OPENING_STYLES, FLASH_REPORT_STYLES];
 
   declare streams: readonly FlashStream[];
   declare busy: string;

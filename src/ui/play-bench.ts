@@ -31,6 +31,7 @@ import { rulerSection } from './compare/ruler-section.ts';
 import type { OpenedShot } from './lag-map/lag-map-events.ts';
 import { isRefusal } from './live-play.ts';
 import { nextTask } from './next-task.ts';
+import { OPENING_STYLES } from './opening.styles.ts';
 import { programChoices, programNamed, withShot } from './own-program/chosen-program.ts';
 import { ownImageName } from './own-program/own-id.ts';
 import { type ChosenProgram, filesOf, type OwnProgram, setUpOf } from './own-program/own-program.ts';
@@ -53,7 +54,7 @@ export class PlayBench extends LitElement {
     isShooting: { state: true },
   };
 
-  static override styles = [PLAY_STYLES, FIRST_MINUTE_STYLES, STRATEGY_TABLE_STYLES];
+  static override styles = [OPENING_STYLES, PLAY_STYLES, FIRST_MINUTE_STYLES, STRATEGY_TABLE_STYLES];
 
   declare private program: string;
   declare private own: OwnProgram | undefined;
@@ -470,7 +471,7 @@ export class PlayBench extends LitElement {
 }
 
 const cellText = ({ shot, atMs }: OpenedShot): string =>
-  `This is shot ${shot} of its cell, pulled ${atMs.toFixed(3)} ms after power-on; "Shoot once" pulls when the scenario of the program says.`;
+  `Pulled ${atMs.toFixed(3)} ms after power-on, as shot ${shot} of its cell on the lag map; "Shoot once" pulls when the scenario of the program says.`;
 
 customElements.define('latelight-play', PlayBench);
 

@@ -36,8 +36,7 @@ export const TIME_RULER_STYLES = css`
     padding: 0 0.375rem; line-height: 1.25rem;
   }
   details { font-size: 13px; }
-  summary { cursor: pointer; color: var(--secondary); min-height: 24px; }
-  @media (pointer: coarse) { summary { box-sizing: border-box; min-height: 44px; padding: 0.75rem 0; } }
+  summary { color: var(--secondary); }
   table { border-collapse: collapse; margin-top: 0.25rem; }
   th { text-align: left; font-weight: normal; color: var(--secondary); padding: 0.1rem 1.5rem 0.1rem 0; }
   thead th { border-bottom: 1px solid var(--border); }

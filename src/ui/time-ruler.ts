@@ -1,5 +1,6 @@
 import { html, LitElement, nothing, type PropertyValues } from 'lit';
 import { type LanesDetail, placeAt, type ShotLanes, type ShotMark } from '../workers/play.api.ts';
+import { OPENING_STYLES } from './opening.styles.ts';
 import { drawOn } from './ruler/draw-on.ts';
 import { type Gesture, Gestures } from './ruler/gestures.ts';
 import { rulerColours } from './ruler/ruler-colours.ts';
@@ -36,7 +37,7 @@ export class TimeRuler extends LitElement {
     width: { state: true },
   };
 
-  static override styles = [SIDEWAYS_STYLES, TIME_RULER_STYLES];
+  static override styles = [SIDEWAYS_STYLES, OPENING_STYLES, TIME_RULER_STYLES];
 
   declare lanes: ShotLanes | undefined;
   declare marks: readonly ShotMark[];

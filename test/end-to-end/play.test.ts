@@ -6,6 +6,8 @@ import { type BuiltPage, openBuiltPage } from './built-page.ts';
 
 /** Middles of the practice street's targets, dots and scanlines. */
 const LAMP = { x: 52, y: 36 };
+/** Not the lamp that the page begins with: its aim stands in the address. */
+const MIDDLE = { x: 132, y: 120 };
 const MARK = { x: 128, y: 120 };
 const BESIDE = { x: 90, y: 70 };
 
@@ -18,6 +20,26 @@ describeWith('chromium', 'the built page: Lamplighter is played', () => {
 
   afterEach(async () => {
     await built.close();
+  });
+
+  test('a mouse on its way to a button leaves the wand on the lamp', async () => {
+    const { page } = built;
+    const aim = () => new URLSearchParams(page.url().replace(/^[^#]*#[^?]*\?/, '')).get('aim');
+    await page.getByRole('button', { name: /I have read this/ }).click();
+    await practise(page);
+    const box = (await page.locator('bench-picture#shown').boundingBox())!;
+    const button = (await page.getByRole('button', { name: /^Shoot once/ }).boundingBox())!;
+    const lamp = [box.x + (box.width * MIDDLE.x) / 256, box.y + (box.height * MIDDLE.y) / 240] as const;
+    await page.mouse.move(...lamp);
+    await expect.poll(aim).toMatch(/^13[12](\.\d+)?,1(19|20)(\.\d+)?$/);
+    const stood = aim();
+    await page.waitForTimeout(300);
+    await page.mouse.move(button.x + 10, button.y + 10, { steps: 40 });
+    await expect.poll(aim).toBe(stood);
+    await page.mouse.down();
+    await page.mouse.up();
+    await expectAnswer(page, /^\s*✓ hit/);
+    expect(aim()).toBe(stood);
   });
 
   test('start, aim, hit on the tube, miss at 50 ms, calibrate, hit', async () => {

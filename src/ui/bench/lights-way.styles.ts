@@ -69,8 +69,6 @@ export const STATION_FORM_STYLES = css`
   .wrong { color: var(--wrong); font-size: 13px; margin: 0.35rem 0 0; }
   .actions { display: flex; flex-wrap: wrap; gap: 0.6rem; margin-top: 0.8rem; }
   details { margin-top: 0.7rem; font-size: 13px; color: var(--secondary); }
-  summary { cursor: pointer; min-height: 24px; }
-  @media (pointer: coarse) { summary { box-sizing: border-box; min-height: 44px; padding: 0.75rem 0; } }
   dl { display: grid; grid-template-columns: max-content 1fr; gap: 0.15rem 1rem; margin: 0.4rem 0 0; }
   dt { color: var(--ink); }
   dd { margin: 0; }

@@ -3,6 +3,7 @@ import type { ModelSpec, ParameterSpec, Sourced } from '../../references/sourced
 import { rangeText } from '../../shot/light-path-settings.ts';
 import type { LightPathSettings } from '../../workers/play.api.ts';
 import { choiceView } from '../choice.ts';
+import { OPENING_STYLES } from '../opening.styles.ts';
 import {
   amountText,
   type Place,
@@ -67,7 +68,7 @@ export class StationForm extends LitElement {
     drafts: { attribute: false },
   };
 
-  static override styles = STATION_FORM_STYLES;
+  static override styles = [OPENING_STYLES, STATION_FORM_STYLES];
 
   declare lightPath: LightPathSettings;
   declare place: Place;

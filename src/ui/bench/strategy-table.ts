@@ -136,7 +136,7 @@ const rangeText = (values: readonly number[]): string => values.map(grouped).joi
 export const STRATEGY_TABLE_STYLES = css`
   .costs { margin: 1.25rem 0; font-size: 13px; }
   .costs p { max-width: 58rem; }
-  .costs summary { cursor: pointer; color: var(--secondary); min-height: 28px; font-size: 15px; }
+  .costs summary { color: var(--secondary); font-size: 15px; }
   .costs table { border-collapse: collapse; width: 100%; margin: 0.5rem 0; }
   .costs th { text-align: left; font-weight: normal; }
   .costs thead th {
@@ -154,10 +154,7 @@ export const STRATEGY_TABLE_STYLES = css`
   .costs button {
     display: block; margin-top: 0.35rem; min-height: 28px; padding: 0 0.5rem; font-size: 13px; font-weight: 400;
   }
-  @media (pointer: coarse) {
-    .costs button { min-height: 44px; }
-    .costs summary { box-sizing: border-box; min-height: 44px; padding: 0.75rem 0; }
-  }
+  @media (pointer: coarse) { .costs button { min-height: 44px; } }
   .costs [aria-pressed='true'] {
     color: var(--light); border-color: transparent; background: none; padding: 0; cursor: default;
   }

@@ -1,4 +1,5 @@
 import { css } from 'lit';
+import { OPENING_STYLES } from '../opening.styles.ts';
 import { SIDEWAYS_STYLES } from '../sideways.styles.ts';
 
 /** Of the whole screen and its parts; the colours are the page's (page.css). */
@@ -24,6 +25,7 @@ const SHARED = css`
 export const LAG_MAP_STYLES = [
   SHARED,
   SIDEWAYS_STYLES,
+  OPENING_STYLES,
   css`
     .lead { max-width: 42rem; margin: 0 0 1rem; }
     section { background: var(--sheet); border: 1px solid var(--border); border-radius: 6px; padding: 1.25rem; margin: 0 0 1rem; min-width: 0; }
@@ -37,8 +39,7 @@ export const LAG_MAP_STYLES = [
     progress::-moz-progress-bar { background: var(--light); }
     .saves { margin-top: 1rem; font-size: 13px; color: var(--secondary); }
     details { margin-top: 0.75rem; font-size: 13px; }
-    summary { cursor: pointer; color: var(--secondary); min-height: 24px; }
-    @media (pointer: coarse) { summary { box-sizing: border-box; min-height: 44px; padding: 0.75rem 0; } }
+    summary { color: var(--secondary); }
     table { border-collapse: collapse; margin-top: 0.5rem; font-size: 13px; }
     th { text-align: left; font-weight: normal; color: var(--secondary); padding: 0.2rem 1rem 0.2rem 0; vertical-align: top; }
     thead th { border-bottom: 1px solid var(--border); white-space: nowrap; }
