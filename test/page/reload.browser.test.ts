@@ -112,7 +112,7 @@ describe('after a reload', () => {
     await userEvent.fill(page.getByLabelText('scenario, JSON'), '{ "scenario": 1');
     await reload();
     await expect.element(page.getByLabelText('scenario, JSON')).toHaveValue('{ "scenario": 1');
-    await isThere('first-light.nes, 40,976 bytes');
+    await isThere(/^first-light\.nes, 40\s976 bytes$/);
     expect(chosen()).toBe(FIRST_STATE.strategy);
   });
 });
