@@ -17,3 +17,11 @@ export function changedShare(a: Float64Array, b: Float64Array): number {
   for (let i = 0; i < a.length; i++) if (Math.abs(a[i]! - b[i]!) >= CHANGE) changed++;
   return changed / a.length;
 }
+
+/** The same of dots: `levels` is their relative luminance by code. */
+export function changedShareOfDots(a: Uint16Array, b: Uint16Array, levels: Float64Array): number {
+  let changed = 0;
+  for (let dot = 0; dot < a.length; dot++)
+    if (a[dot] !== b[dot] && Math.abs(levels[a[dot]!]! - levels[b[dot]!]!) >= CHANGE) changed++;
+  return changed / a.length;
+}

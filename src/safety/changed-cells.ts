@@ -21,6 +21,14 @@ export function markChangedCells(
   return count;
 }
 
+/** Whether two pictures are the same, dot by dot. */
+export function areSamePictures(one: Uint16Array, other: Uint16Array): boolean {
+  const isAligned = one.byteOffset % 8 === 0 && other.byteOffset % 8 === 0;
+  const [a, b] = isAligned ? [fours(one), fours(other)] : [one, other];
+  for (let at = 0; at < a.length; at++) if (a[at] !== b[at]) return false;
+  return true;
+}
+
 const fours = (codes: Uint16Array): Float64Array =>
   new Float64Array(codes.buffer as ArrayBuffer, codes.byteOffset, codes.length / 4);
 

@@ -52,6 +52,11 @@ export class GovernedRendering {
     return { isDrawn, rendering, isHeldBack: this.#isHeldBack && wanted === 'full' };
   }
 
+  /** The picture that was drawn last, once more: it stays. */
+  stay(): void {
+    this.#picture.stay();
+  }
+
   #draws({ light, reduced, codes }: GovernedPicture, rendering: GovernedKind, timeS: number): boolean {
     if (rendering === 'full') return this.#picture.admits(light, timeS, codes);
     if (rendering === 'reduced') return this.#picture.admits(reduced, timeS);

@@ -1,4 +1,4 @@
-import { changedShare, luminanceOf } from './cell-luminance.ts';
+import { changedShare, changedShareOfDots, luminanceOf } from './cell-luminance.ts';
 import type { GovernedPlace } from './flash-governor.ts';
 
 /**
@@ -10,10 +10,10 @@ const QUIET_SHARE = 0.03;
  * pictures, three boxes of two and two black ones takes 0.28 s at 50 Hz; boxes are too small to be other pictures. */
 const STANDS_S = 0.3;
 
-/** What is compared: luminance of the dots where they are known, else of cells. */
+/** What is compared: luminance of cells, and of the dots where their codes are known. */
 interface Seen {
   readonly cells: Float64Array;
-  readonly dots: Float64Array | undefined;
+  readonly codes: Uint16Array | undefined;
 }
 
 /**
@@ -40,7 +40,7 @@ export class SteadyPicture {
    */
   draws(light: Float64Array, timeS: number, codes?: Uint16Array): boolean {
     const seen = this.#see(light, codes);
-    const isQuiet = this.#drawn === undefined || isAlike(seen, this.#drawn);
+    const isQuiet = this.#drawn === undefined || this.#isAlike(seen, this.#drawn);
     if (!isQuiet && !this.#hasStood(seen, timeS)) return false;
     return this.#admits(light, seen, timeS, codes);
   }
@@ -50,13 +50,20 @@ export class SteadyPicture {
     return this.#admits(light, this.#see(light, codes), timeS, codes);
   }
 
+  /** The picture that is drawn is the frame once more: it stays, and what waited no longer does. */
+  stay(): void {
+    this.#waiting = undefined;
+  }
+
   #see(light: Float64Array, codes: Uint16Array | undefined): Seen {
-    const levels = this.#levels;
-    const cells = luminanceOf(light);
-    if (levels === undefined || codes === undefined) return { cells, dots: undefined };
-    const dots = new Float64Array(codes.length);
-    for (let dot = 0; dot < dots.length; dot++) dots[dot] = levels[codes[dot]!]!;
-    return { cells, dots };
+    return { cells: luminanceOf(light), codes: this.#levels === undefined ? undefined : codes?.slice() };
+  }
+
+  /** Boards change all of their dots and none of their means: cells alone do not tell. */
+  #isAlike(a: Seen, b: Seen): boolean {
+    if (changedShare(a.cells, b.cells) > QUIET_SHARE) return false;
+    if (this.#levels === undefined || a.codes === undefined || b.codes === undefined) return true;
+    return changedShareOfDots(a.codes, b.codes, this.#levels) <= QUIET_SHARE;
   }
 
   #admits(light: Float64Array, seen: Seen, timeS: number, codes: Uint16Array | undefined): boolean {
@@ -67,13 +74,8 @@ export class SteadyPicture {
   }
 
   #hasStood(seen: Seen, timeS: number): boolean {
-    if (this.#waiting === undefined || !isAlike(seen, this.#waiting)) this.#sinceS = timeS;
+    if (this.#waiting === undefined || !this.#isAlike(seen, this.#waiting)) this.#sinceS = timeS;
     this.#waiting = seen;
     return timeS - this.#sinceS >= STANDS_S;
   }
 }
-
-/** Boards change all of their dots and none of their means: cells alone do not tell. */
-const isAlike = (a: Seen, b: Seen): boolean =>
-  changedShare(a.cells, b.cells) <= QUIET_SHARE &&
-  (a.dots === undefined || b.dots === undefined || changedShare(a.dots, b.dots) <= QUIET_SHARE);

@@ -111,6 +111,11 @@ export class BenchPicture extends LitElement {
 
   /** Show a picture: 256 x 240 dots, RGBA. */
   paint(dots: Uint8ClampedArray<ArrayBuffer>): void {
+    // A picture is told once: one that comes before there is a canvas waits for it.
+    if (!this.hasUpdated) {
+      void this.updateComplete.then(() => this.paint(dots));
+      return;
+    }
     const context = this.renderRoot.querySelector('canvas')?.getContext('2d');
     context?.putImageData(new ImageData(dots, PICTURE_WIDTH, PICTURE_HEIGHT), 0, 0);
   }

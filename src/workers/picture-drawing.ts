@@ -1,6 +1,7 @@
 import type { Picture } from '../picture/picture.ts';
 import { displayBytes } from '../references/palette.ts';
 import { LINE_COLOUR, OutlinedPlace, RIM_COLOUR } from '../safety/box-outlines.ts';
+import { areSamePictures } from '../safety/changed-cells.ts';
 import type { ShownSize } from '../safety/flash-analyser.ts';
 import { linearOf, luminanceByCode } from '../safety/flash-colour.ts';
 import { FlashGovernor, type GovernedPlace } from '../safety/flash-governor.ts';
@@ -58,6 +59,9 @@ export class PictureDrawing {
   #outlines: readonly PlayBox[] = [];
   #outlinedMs = Number.NEGATIVE_INFINITY;
   #timeMs = Number.NEGATIVE_INFINITY;
+  /** The picture that was drawn last, and how; undefined: none of this program. */
+  readonly #drawnCodes = new Uint16Array(PICTURE_WIDTH * PICTURE_HEIGHT);
+  #drawnAs: Rendering | undefined;
 
   /** `place`: of a governor that knows of the other pictures; when not given, half of the view is left to them. */
   constructor(timing: Timing, place: GovernedPlace = aloneIn(LARGE.size)) {
@@ -72,6 +76,7 @@ export class PictureDrawing {
     if (timing.swapsRedGreenEmphasis !== this.#shades.swapsRedGreenEmphasis) this.#shades = shadesOf(timing);
     this.#marginDots = marginDots;
     this.#outlines = [];
+    this.#drawnAs = undefined;
   }
 
   /** A picture that was put out or shown on the way to the one that is drawn: its box must not be missed. */
@@ -82,15 +87,27 @@ export class PictureDrawing {
     this.#outlinedMs = this.#notBefore(timeMs);
   }
 
+  /** A picture that was drawn last stays: it is not drawn again. */
   draw(picture: Picture, rendering: Rendering, askedMs: number): DrawnPicture {
     const timeMs = this.#notBefore(askedMs);
-    if (rendering === 'full') {
-      const { isDrawn } = this.#small.present(this.#governed(picture), 'full', timeMs / 1000);
-      return { dots: isDrawn ? painted(picture, this.#shades.colours) : null, outlines: [] };
-    }
+    if (rendering !== this.#drawnAs) this.#drawnAs = undefined;
+    const isDrawn = this.#drawnAs !== undefined && areSamePictures(picture.codes, this.#drawnCodes);
+    if (rendering === 'full') return isDrawn ? { dots: null, outlines: [] } : this.#fullPicture(picture, timeMs);
     this.look(picture, timeMs);
     if (timeMs - this.#outlinedMs > OUTLINE_MS) this.#outlines = [];
-    return this.#governedPicture(picture, rendering, timeMs, this.#outlines);
+    return isDrawn ? this.#stay(timeMs) : this.#governedPicture(picture, rendering, timeMs, this.#outlines);
+  }
+
+  #stay(timeMs: number): DrawnPicture {
+    this.#large.stay();
+    this.#place.want(this.#outlines);
+    this.#place.follow(timeMs / 1000);
+    return { dots: null, outlines: this.#place.shown };
+  }
+
+  #fullPicture(picture: Picture, timeMs: number): DrawnPicture {
+    const { isDrawn } = this.#small.present(this.#governed(picture), 'full', timeMs / 1000);
+    return { dots: isDrawn ? this.#drawn(picture, 'full') : null, outlines: [] };
   }
 
   /** An instant that is held: its own boxes as outlines; where its dots are not drawn, ask again until they are. */
@@ -123,8 +140,15 @@ export class PictureDrawing {
     this.#place.want(outlines);
     const { isDrawn } = this.#large.present(this.#governed(picture), rendering, timeMs / 1000);
     if (!isDrawn) this.#place.follow(timeMs / 1000);
-    const colours = rendering === 'reduced' ? this.#shades.reducedColours : this.#shades.colours;
-    return { dots: isDrawn ? painted(picture, colours) : null, outlines: this.#place.shown };
+    return { dots: isDrawn ? this.#drawn(picture, rendering) : null, outlines: this.#place.shown };
+  }
+
+  /** Its dots, RGBA. */
+  #drawn({ codes }: Pick<Picture, 'codes'>, rendering: Rendering): Uint8ClampedArray<ArrayBuffer> {
+    const { colours, reducedColours } = this.#shades;
+    this.#drawnCodes.set(codes);
+    this.#drawnAs = rendering;
+    return painted(codes, rendering === 'reduced' ? reducedColours : colours);
   }
 
   #flashingBoxes({ codes, targets }: Pick<Picture, 'codes' | 'targets'>): PlayBox[] {
@@ -180,7 +204,7 @@ function shadesOf({ swapsRedGreenEmphasis }: Timing): Shades {
   };
 }
 
-function painted({ codes }: Pick<Picture, 'codes'>, colours: Uint32Array): Uint8ClampedArray<ArrayBuffer> {
+function painted(codes: Uint16Array, colours: Uint32Array): Uint8ClampedArray<ArrayBuffer> {
   const dots = new Uint32Array(codes.length);
   for (let at = 0; at < codes.length; at++) dots[at] = colours[codes[at]!]!;
   return new Uint8ClampedArray(dots.buffer);

@@ -18,6 +18,8 @@ export class PicturePair {
   readonly #calm = new Map<PictureName, Dots>();
   /** What each of them shows. */
   readonly #latest = new Map<PictureName, Dots>();
+  /** Where each of them was painted last. */
+  readonly #painted = new Map<PictureName, BenchPicture>();
   #outlines: Readonly<Record<PictureName, readonly PlayBox[]>> = { sent: [], shown: [] };
   /** Those that are on the record of the page. */
   readonly #presented = new Set<PictureName>();
@@ -40,7 +42,7 @@ export class PicturePair {
     if (picture.dots !== null && !isFull) this.#calm.set(name, picture.dots);
     const isOther = JSON.stringify(picture.outlines) !== JSON.stringify(this.#outlines[name]);
     if (isOther) this.#outlines = { ...this.#outlines, [name]: picture.outlines };
-    const dots = picture.dots ?? (isOther ? this.#latest.get(name) : undefined);
+    const dots = picture.dots ?? (isOther || this.#isNew(name) ? this.#seen(name) : undefined);
     if (dots !== undefined) this.#put(name, dots);
     if (isOther) this.#changed();
   }
@@ -56,10 +58,20 @@ export class PicturePair {
       void this.#place(name)?.updateComplete.then(() => this.#put(name, this.#calm.get(name) ?? blank()));
   }
 
+  /** Nothing was painted there yet. */
+  #isNew(name: PictureName): boolean {
+    return this.#place(name) !== this.#painted.get(name);
+  }
+
+  #seen(name: PictureName): Dots | undefined {
+    return this.#latest.get(name) ?? this.#calm.get(name);
+  }
+
   #put(name: PictureName, dots: Dots): void {
     const place = this.#place(name);
     if (place === null) return;
     place.paint(dots);
+    this.#painted.set(name, place);
     this.#latest.set(name, dots);
     PAGE_RECORD.present(place, withOutlines(dots, this.#outlines[name]));
     this.#presented.add(name);
