@@ -64,6 +64,11 @@ const hasEmphasis = (code: number, bit: number): boolean => ((code >> (6 + bit))
 const emphasisPhase = (bit: number, swapsRedGreen: boolean): number =>
   EMPHASIS_PHASES[swapsRedGreen && bit < 2 ? 1 - bit : bit]!;
 
+/** Where the steps of a period stand on the axes of colour. */
+const ANGLES = Array.from({ length: STEPS }, (_, step) => (Math.PI / 6) * (step + 5.5));
+const U_AXIS = ANGLES.map((angle) => -cos(angle));
+const V_AXIS = ANGLES.map((angle) => sin(angle));
+
 /**
  * Decode a code to the signals of the primaries, before clipping and before the power; black 0, white 1.
  * Source of the decoding: YUV to RGB of Rec. ITU-R BT.470 (1.139883, 0.394642, 0.580622, 2.032062); hue angle
@@ -75,10 +80,9 @@ export function decodeSignal(code: number, swapsRedGreen: boolean): [red: number
   let v = 0;
   for (let step = 0; step < STEPS; step++) {
     const volts = stepMillivolts(code, step, swapsRedGreen);
-    const angle = (Math.PI / 6) * (step + 5.5);
     luma += volts / STEPS;
-    u += (2 * volts * -cos(angle)) / STEPS;
-    v += (2 * volts * sin(angle)) / STEPS;
+    u += (2 * volts * U_AXIS[step]!) / STEPS;
+    v += (2 * volts * V_AXIS[step]!) / STEPS;
   }
   u *= CHROMA_GAIN;
   v *= CHROMA_GAIN;
@@ -113,11 +117,18 @@ export function weightedLight(swapsRedGreen: boolean, weights: readonly [number,
   });
 }
 
+const shown = new Map<boolean, Uint8Array>();
+
 /**
- * The colours as a page shows them: 8-bit sRGB by code. Shape: `[code * 3 + primary]`.
+ * The colours as a page shows them: 8-bit sRGB by code. Shape: `[code * 3 + primary]`. Do not write into it.
  * Source of the encoding: IEC 61966-2-1, as WCAG 2.2 gives its inverse.
  */
-export const displayBytes = (swapsRedGreen: boolean): Uint8Array =>
-  Uint8Array.from(linearPrimaries(swapsRedGreen), (light) =>
+export function displayBytes(swapsRedGreen: boolean): Uint8Array {
+  const known = shown.get(swapsRedGreen);
+  if (known !== undefined) return known;
+  const bytes = Uint8Array.from(linearPrimaries(swapsRedGreen), (light) =>
     Math.round(255 * (light <= 0.0031308 ? 12.92 * light : 1.055 * power(light, 1 / 2.4) - 0.055)),
   );
+  shown.set(swapsRedGreen, bytes);
+  return bytes;
+}

@@ -94,7 +94,7 @@ export class FieldCount {
   /** Time has gone on. */
   #forget(timeS: number): void {
     while (this.#kept.length > 0 && timeS - this.#kept[0]!.timeS > WINDOW_S + SLACK)
-      for (const position of this.#kept.shift()!.positions) this.#counts.move(position, -1);
+      this.#counts.moveAll(this.#kept.shift()!.positions, -1);
     this.#pending = this.#pending.filter((frame) => timeS - frame.timeS <= this.#profile.togetherS + SLACK);
   }
 
@@ -158,7 +158,7 @@ export class FieldCount {
     const latest = this.#kept[this.#kept.length - 1];
     if (latest?.timeS !== this.#keptS) return;
     this.#kept.pop();
-    for (const position of latest.positions) this.#counts.move(position, -1);
+    this.#counts.moveAll(latest.positions, -1);
   }
 
   /** The largest count within the second that ends now. */

@@ -53,6 +53,23 @@ interface FineFlashOptions {
   readonly raster: NonNullable<FlashAnalyserOptions['raster']>;
 }
 
+/** What nothing is kept in from one picture to the next: copies share it. */
+interface Scratch {
+  readonly area: BlockArea;
+  /** Dots that changed, and cells in which the level of the balance did. */
+  readonly changedDots: Int32Array;
+  readonly changedCells: Uint8Array;
+}
+
+interface Parts {
+  readonly swings: DotSwings;
+  readonly balance: FineBalance;
+  readonly codes: Uint16Array;
+  readonly counts: PlaceCounts;
+  readonly inFields: FieldCount;
+  readonly scratch: Scratch;
+}
+
 /** The changes of a picture. */
 interface Changes {
   readonly timeS: number;
@@ -70,18 +87,16 @@ export class FineFlashes {
   readonly #options: FineFlashOptions;
   readonly #width: number;
   readonly #grid: BlockGrid;
-  readonly #area: BlockArea;
   readonly #swings: DotSwings;
   #inFields: FieldCount;
   readonly #balance: FineBalance;
   readonly #codes: Uint16Array;
-  /** Scratch: dots that changed, and cells in which the level of the balance did. */
-  readonly #changedDots: Int32Array;
-  readonly #changedCells: Uint8Array;
+  readonly #scratch: Scratch;
   #frames = 0;
   #hasChanged = false;
-  /** Dots that made a change in the latest picture. */
-  #turned: Int32Array = NONE;
+  /** Dots that made a change in the latest picture; those that went up and down apart, once they are asked for. */
+  #turnedDots: Int32Array = NONE;
+  #turned: FieldChanges | undefined;
   /** Pictures with changes within the last second, the oldest first. */
   #recent: Changes[] = [];
   /** Changes of each dot in them. */
@@ -89,21 +104,23 @@ export class FineFlashes {
   #worst = NOTHING;
   #latest = NOTHING;
 
-  /** `swings`, `balance`: those of one that is copied. Error: PARAM_RANGE. */
-  constructor(options: FineFlashOptions, swings?: DotSwings, balance?: FineBalance) {
+  /** `parts`: those of one that is copied. Error: PARAM_RANGE. */
+  constructor(options: FineFlashOptions, parts?: Parts) {
     const { profile, size, rule, raster } = options;
     const dots = raster.width * raster.height;
     this.#options = options;
     this.#width = raster.width;
     this.#grid = gridOf({ profile, size, raster, cellDots: 1 });
-    this.#area = new BlockArea(this.#grid);
-    this.#swings = swings ?? rule.swings(dots);
-    this.#inFields = new FieldCount(this.#area.positions, profile);
-    this.#balance = balance ?? new FineBalance({ ...rule, ...raster, fineDots: fineDotsOf(profile, size) });
-    this.#codes = new Uint16Array(dots);
-    this.#changedDots = new Int32Array(dots);
-    this.#changedCells = new Uint8Array(dots / (CELL * CELL));
-    this.#counts = new PlaceCounts(dots);
+    this.#swings = parts?.swings ?? rule.swings(dots);
+    this.#balance = parts?.balance ?? new FineBalance({ ...rule, ...raster, fineDots: fineDotsOf(profile, size) });
+    this.#codes = parts?.codes ?? new Uint16Array(dots);
+    this.#counts = parts?.counts ?? new PlaceCounts(dots);
+    this.#scratch = parts?.scratch ?? {
+      area: new BlockArea(this.#grid),
+      changedDots: new Int32Array(dots),
+      changedCells: new Uint8Array(dots / (CELL * CELL)),
+    };
+    this.#inFields = parts?.inFields ?? new FieldCount(this.#scratch.area.positions, profile);
   }
 
   /**
@@ -113,12 +130,12 @@ export class FineFlashes {
   push(codes: Uint16Array, timeS: number, changed?: Uint8Array, floor = 0): void {
     this.#forget(timeS);
     const dots = this.#frames === 0 ? this.#begin(codes, timeS) : this.#step(codes, timeS, changed);
-    this.#turned = dots;
+    this.#setTurned(dots);
     if (dots.length > 0) {
       const { profile } = this.#options;
       this.#count({ timeS, dots }, floor);
       // Too few are left out where nothing is added to them.
-      if (profile.togetherS > 0 || isLarge(this.#area.shareOf(dots.length), profile))
+      if (profile.togetherS > 0 || isLarge(this.#scratch.area.shareOf(dots.length), profile))
         this.#inFields.count(this.turned, this.#frames, timeS);
     }
     this.#hasChanged = dots.length > 0;
@@ -127,11 +144,16 @@ export class FineFlashes {
 
   /** What of the latest picture changed up and down. */
   get turned(): FieldChanges {
-    const dots = this.#turned;
+    this.#turned ??= this.#partTurned(this.#turnedDots);
+    return this.#turned;
+  }
+
+  #partTurned(dots: Int32Array): FieldChanges {
     const parted = new Int32Array(dots.length);
     let [up, down] = [0, dots.length];
-    for (const dot of dots) parted[this.#swings.directionAt(dot) === 1 ? up++ : --down] = dot;
-    return { up: changedArea(this.#area, parted.subarray(0, up)), down: changedArea(this.#area, parted.subarray(up)) };
+    for (let k = 0; k < dots.length; k++) parted[this.#swings.directionAt(dots[k]!) === 1 ? up++ : --down] = dots[k]!;
+    const { area } = this.#scratch;
+    return { up: changedArea(area, parted.subarray(0, up)), down: changedArea(area, parted.subarray(up)) };
   }
 
   /** The largest count over the field within the second that ends now. */
@@ -143,7 +165,7 @@ export class FineFlashes {
   stay(timeS: number): void {
     this.#forget(timeS);
     this.#swings.hold(timeS);
-    this.#turned = NONE;
+    this.#setTurned(NONE);
   }
 
   /** The latest picture once more, at `timeS`. */
@@ -172,6 +194,11 @@ export class FineFlashes {
     return this.#mayBeLarge(changes) && isLarge(this.#largest(changes).share, this.#options.profile);
   }
 
+  #setTurned(dots: Int32Array): void {
+    this.#turnedDots = dots;
+    this.#turned = undefined;
+  }
+
   #begin(codes: Uint16Array, timeS: number): Int32Array {
     this.#swings.begin(codes, timeS);
     this.#balance.begin(codes);
@@ -186,8 +213,8 @@ export class FineFlashes {
       this.#swings.hold(timeS);
       return NONE;
     }
-    this.#balance.step(codes, this.#changedCells);
-    const dots = this.#changedDots;
+    this.#balance.step(codes, this.#scratch.changedCells);
+    const dots = this.#scratch.changedDots;
     const turned = this.#swings.step(codes, timeS, { dots, count }, dots);
     this.#codes.set(codes);
     return dots.slice(0, this.#balance.take(codes, dots, turned));
@@ -197,10 +224,10 @@ export class FineFlashes {
     const columns = this.#width / CELL;
     const { levels, sorts } = this.#options.rule;
     const before = this.#codes;
-    const changedDots = this.#changedDots;
+    const changedDots = this.#scratch.changedDots;
     let count = 0;
-    for (let cell = 0; cell < this.#changedCells.length; cell++) {
-      this.#changedCells[cell] = 0;
+    for (let cell = 0; cell < this.#scratch.changedCells.length; cell++) {
+      this.#scratch.changedCells[cell] = 0;
       if (changed !== undefined && changed[cell] === 0) continue;
       let hasMoved = false;
       const row = Math.floor(cell / columns);
@@ -213,20 +240,19 @@ export class FineFlashes {
           changedDots[count++] = dot;
           if (!hasMoved && levels[was] !== levels[is]) hasMoved = true;
         }
-      if (hasMoved) this.#changedCells[cell] = 1;
+      if (hasMoved) this.#scratch.changedCells[cell] = 1;
     }
     return count;
   }
 
   #forget(timeS: number): void {
     while (this.#recent.length > 0 && timeS - this.#recent[0]!.timeS > WINDOW_S + SLACK)
-      for (const dot of this.#recent.shift()!.dots) this.#counts.move(dot, -1);
+      this.#counts.moveAll(this.#recent.shift()!.dots, -1);
   }
 
   #count(changes: Changes, floor: number): void {
     this.#recent.push(changes);
-    let most = 0;
-    for (const dot of changes.dots) most = Math.max(most, this.#counts.move(dot, 1));
+    const most = this.#counts.moveAll(changes.dots, 1);
     for (let count = most; count > Math.max(floor, this.#latest.changes); count--) {
       if (!this.#mayBeLarge(count)) continue;
       const found = this.#largest(count);
@@ -239,14 +265,14 @@ export class FineFlashes {
   /** Whether there are enough dots with so many changes, were they all in one block. */
   #mayBeLarge(count: number): boolean {
     const dots = this.dotsWith(count);
-    return dots > 0 && isLarge(this.#area.shareOf(dots), this.#options.profile);
+    return dots > 0 && isLarge(this.#scratch.area.shareOf(dots), this.#options.profile);
   }
 
   /** Where the dots with this many changes fill most of the block. */
   #largest(count: number): Pick<FieldFound, 'position' | 'share'> {
     const counts = this.#counts;
-    this.#area.mark((dot) => (counts.at(dot) >= count ? 1 : 0));
-    return this.#area.largest();
+    this.#scratch.area.mark((dot) => (counts.at(dot) >= count ? 1 : 0));
+    return this.#scratch.area.largest();
   }
 
   /** The worst at single dots. */
@@ -266,17 +292,21 @@ export class FineFlashes {
   }
 
   #placed(counting: WorstFlash['counting'], { position, ...rest }: FieldFound): WorstFlash {
-    const block = blockAt(this.#area.placeOf(position), this.#grid, 1);
+    const block = blockAt(this.#scratch.area.placeOf(position), this.#grid, 1);
     return { ...rest, kind: this.kind, counting, block };
   }
 
   /** A copy that goes on by itself. */
   copy(): FineFlashes {
-    const copy = new FineFlashes(this.#options, this.#swings.copy(), this.#balance.copy());
-    copy.#inFields = this.#inFields.copy();
-    copy.#turned = this.#turned;
-    copy.#codes.set(this.#codes);
-    copy.#counts = this.#counts.copy();
+    const copy = new FineFlashes(this.#options, {
+      swings: this.#swings.copy(),
+      balance: this.#balance.copy(),
+      codes: this.#codes.slice(),
+      counts: this.#counts.copy(),
+      inFields: this.#inFields.copy(),
+      scratch: this.#scratch,
+    });
+    copy.#setTurned(this.#turnedDots);
     copy.#frames = this.#frames;
     copy.#hasChanged = this.#hasChanged;
     copy.#recent = [...this.#recent];

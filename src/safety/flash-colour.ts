@@ -1,12 +1,12 @@
 import { power } from '../units/exact-math.ts';
 
-/** Linear light 0..1 of an 8-bit sRGB value. Source: WCAG 2.2, term "relative luminance"; IEC 61966-2-1. */
-export function linearOf(byte: number): number {
+const LINEAR = Float64Array.from({ length: 256 }, (_, byte) => {
   const level = byte / 255;
   return level <= 0.04045 ? level / 12.92 : power((level + 0.055) / 1.055, 2.4);
-}
+});
 
-const LINEAR = Float64Array.from({ length: 256 }, (_, byte) => linearOf(byte));
+/** Linear light 0..1 of an 8-bit sRGB value. Source: WCAG 2.2, term "relative luminance"; IEC 61966-2-1. */
+export const linearOf = (byte: number): number => LINEAR[byte]!;
 
 /** The 8-bit sRGB value whose linear light is nearest from below. */
 export function byteOf(light: number): number {

@@ -15,6 +15,7 @@ const CELL_DOTS = 8;
 /** Parts frames of one time, s. */
 const INSTANT_S = 1e-6;
 const DOTS = PICTURE_WIDTH * PICTURE_HEIGHT;
+const LONG_AGO_S = Number.NEGATIVE_INFINITY;
 
 export interface GovernorOptions {
   /** Opposing changes within a second that are let through, of all pictures together. */
@@ -54,7 +55,7 @@ export class FlashGovernor implements GovernedPlace {
   /** Light of the pictures on the screen, one after another. */
   readonly #light: Float64Array;
   readonly #dark: Uint16Array;
-  #timeS = Number.NEGATIVE_INFINITY;
+  #timeS = LONG_AGO_S;
   /** Pictures that have asked for this frame. */
   readonly #asked = new Set<number>();
 
@@ -64,28 +65,23 @@ export class FlashGovernor implements GovernedPlace {
     this.#most = most;
     this.#profile = governedProfile(size, pictures, areaShare);
     const raster = { width: PICTURE_WIDTH, height: PICTURE_HEIGHT * pictures };
-    this.#cells = new Tried(new FlashAnalyser({ profile: this.#profile, size, raster, cellDots: CELL_DOTS }));
+    const cells = new FlashAnalyser({ profile: this.#profile, size, raster, cellDots: CELL_DOTS });
     this.#light = new Float64Array((3 * DOTS * pictures) / (CELL_DOTS * CELL_DOTS));
     // One more colour, black, whatever the others are.
     const colours = Uint8Array.from([...(bytes ?? []), 0, 0, 0]);
     this.#dark = new Uint16Array(DOTS).fill(colours.length / 3 - 1);
-    this.#dots = Array.from({ length: bytes === undefined || this.#profile.leastShare > 1 ? 0 : pictures }, () => ({
-      kinds: fineFlashesOf(this.#profile, size, colours).map((kind) => new Tried(kind)),
-      codes: new Uint16Array(DOTS),
+    const isByDots = bytes !== undefined && this.#profile.leastShare <= 1;
+    const kinds = isByDots ? fineFlashesOf(this.#profile, size, colours) : [];
+    // The page’s pictures are black before anything is drawn: what is drawn first changes that.
+    cells.push(this.#light, LONG_AGO_S);
+    for (const kind of kinds) kind.push(this.#dark, LONG_AGO_S);
+    this.#cells = new Tried(cells);
+    this.#dots = Array.from({ length: isByDots ? pictures : 0 }, () => ({
+      kinds: kinds.map((kind) => new Tried(kind.copy())),
+      codes: this.#dark.slice(),
       changed: new Uint8Array(DOTS / (CELL_DOTS * CELL_DOTS)),
     }));
-    this.#fields = (this.#dots[0]?.kinds ?? []).map(() => new Tried(new FieldCount(1, this.#profile)));
-    this.#begin();
-  }
-
-  /** The page’s pictures are black before anything is drawn: what is drawn first changes that. */
-  #begin(): void {
-    const longAgoS = Number.NEGATIVE_INFINITY;
-    this.#cells.both((cells) => cells.push(this.#light, longAgoS));
-    for (const { kinds, codes } of this.#dots) {
-      codes.set(this.#dark);
-      for (const kind of kinds) kind.both((dots) => dots.push(codes, longAgoS));
-    }
+    this.#fields = kinds.map(() => new Tried(new FieldCount(1, this.#profile)));
   }
 
   /** The place of one of the pictures, from 0. */

@@ -22,6 +22,13 @@ export class PlaceCounts {
     return count + by;
   }
 
+  /** The same of several places. Answers the largest count that one of them has then. */
+  moveAll(places: Int32Array, by: 1 | -1): number {
+    let most = 0;
+    for (let k = 0; k < places.length; k++) most = Math.max(most, this.move(places[k]!, by));
+    return most;
+  }
+
   /** Places with so many changes or more. */
   placesWith(changes: number): number {
     let places = 0;

@@ -24,29 +24,50 @@ export interface RedCodes {
  * `light`: linear, shape `[code * 3 + primary]`.
  */
 export function redCodesOf(light: Float64Array): RedCodes {
-  const count = light.length / 3;
-  const isRed = new Uint8Array(count);
-  const colours: (readonly [number, number])[] = [];
-  for (let code = 0; code < count; code++) {
-    const [red, green, blue] = [light[3 * code]!, light[3 * code + 1]!, light[3 * code + 2]!];
-    isRed[code] = redRatio(red, green, blue) >= SATURATED_RED ? 1 : 0;
-    colours.push(chromaticity(red, green, blue));
-  }
-  const classes = new Uint32Array(2 * count);
+  const { colours, colourOf } = coloursOf(light);
+  const isRed = Uint8Array.from(colours, (colour) => (redRatio(...colour) >= SATURATED_RED ? 1 : 0));
+  const classes = classesOf(
+    colours.map((colour) => chromaticity(...colour)),
+    isRed,
+  );
+  return {
+    isRed: Uint8Array.from(colourOf, (colour) => isRed[colour]!),
+    classes: Uint32Array.from({ length: 2 * colourOf.length }, (_, at) => classes[2 * colourOf[at >> 1]! + (at & 1)]!),
+  };
+}
+
+type Colour = readonly [red: number, green: number, blue: number];
+
+/** The different colours of a table, and which of them each code has. */
+function coloursOf(light: Float64Array): { readonly colours: readonly Colour[]; readonly colourOf: Uint16Array } {
+  const colours: Colour[] = [];
+  const known = new Map<string, number>();
+  const colourOf = Uint16Array.from({ length: light.length / 3 }, (_, code) => {
+    const colour: Colour = [light[3 * code]!, light[3 * code + 1]!, light[3 * code + 2]!];
+    const key = colour.join(' ');
+    const number = known.get(key) ?? colours.push(colour) - 1;
+    known.set(key, number);
+    return number;
+  });
+  return { colours, colourOf };
+}
+
+/** Classes of colours, as `RedCodes` has them of codes. */
+function classesOf(chromaticities: readonly (readonly [u: number, v: number])[], isRed: Uint8Array): Uint32Array {
+  const classes = new Uint32Array(2 * isRed.length);
   const known: Uint8Array[] = [];
-  for (let code = 0; code < count; code++) {
-    if (isRed[code] === 0) continue;
-    const isFar = isRed.map((red, other) =>
-      red === 0 && chromaticDistance(colours[other]!, colours[code]!) > LEAST_DISTANCE ? 1 : 0,
+  for (let red = 0; red < isRed.length; red++) {
+    if (isRed[red] === 0) continue;
+    const isFar = isRed.map((isOtherRed, other) =>
+      isOtherRed === 0 && chromaticDistance(chromaticities[other]!, chromaticities[red]!) > LEAST_DISTANCE ? 1 : 0,
     );
     const same = known.findIndex((one) => one.every((far, other) => far === isFar[other]));
     const number = Math.min(same === -1 ? known.push(isFar) - 1 : same, MOST_CLASSES - 1);
-    isFar[code] = 1;
-    for (let one = 0; one < count; one++)
-      if (isFar[one] === 1) classes[2 * one + Math.floor(number / WORD_BITS)]! |= 1 << (number % WORD_BITS);
-    isFar[code] = 0;
+    for (let one = 0; one < isRed.length; one++)
+      if (isFar[one] === 1 || one === red)
+        classes[2 * one + Math.floor(number / WORD_BITS)]! |= 1 << (number % WORD_BITS);
   }
-  return { isRed, classes };
+  return classes;
 }
 
 /**
