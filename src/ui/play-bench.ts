@@ -178,7 +178,7 @@ export class PlayBench extends LitElement {
   }
 
   protected override firstUpdated(): void {
-    if (!this.hidden) void nextTask().then(() => this.#play.prepare(() => this.#request()));
+    if (!this.hidden) this.#play.prepare(() => this.#request());
   }
 
   override updated(): void {
@@ -188,6 +188,7 @@ export class PlayBench extends LitElement {
 
   override connectedCallback(): void {
     super.connectedCallback();
+    if (!this.hidden) this.#play.wake();
     window.addEventListener('blur', this.#play.pause);
     window.addEventListener('keydown', this.#pauseOnEscape);
     window.addEventListener('keydown', this.#stepOnKeys);

@@ -58,17 +58,33 @@ export interface ProgramFiles {
   readonly scenario: string;
 }
 
-/** The files of a program, fetched from where the page came from. */
-export async function fetchProgram({
-  image,
-  labels,
-  scenario,
-}: PlayableProgram): Promise<{ image: Uint8Array; labels: string; scenario: string }> {
-  const text = (url: string) => fetch(url).then((answer) => answer.text());
+type FetchedFiles = ProgramFiles & { readonly labels: string };
+
+/** By the program's name; none that could not be fetched. */
+const fetched = new Map<string, Promise<FetchedFiles>>();
+
+/** The files of a program, fetched once from where the page came from; asked for again where that failed. */
+export function fetchProgram(program: PlayableProgram): Promise<FetchedFiles> {
+  const known = fetched.get(program.id);
+  if (known !== undefined) return known;
+  const files = filesFrom(program);
+  fetched.set(program.id, files);
+  files.catch(() => fetched.delete(program.id));
+  return files;
+}
+
+async function filesFrom({ image, labels, scenario }: PlayableProgram): Promise<FetchedFiles> {
+  const text = async (url: string) => (await answerOf(url)).text();
   const [bytes, names, document] = await Promise.all([
-    fetch(image).then((answer) => answer.arrayBuffer()),
+    answerOf(image).then((answer) => answer.arrayBuffer()),
     text(labels),
     text(scenario),
   ]);
   return { image: new Uint8Array(bytes), labels: names, scenario: document };
+}
+
+async function answerOf(url: string): Promise<Response> {
+  const answer = await fetch(url);
+  if (!answer.ok) throw new Error(`${url} was answered with ${answer.status}`);
+  return answer;
 }

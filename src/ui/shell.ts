@@ -19,6 +19,14 @@ const SCREENS = [
 ] as const;
 type Screen = (typeof SCREENS)[number][0];
 
+const screenOf = (path: string): Screen | undefined => SCREENS.find(([id]) => id === path)?.[0];
+
+/** What the address says behind its `#`. */
+function addressed(): { readonly path: string; readonly query: string } {
+  const [path = '', query = ''] = location.hash.replace(/^#\/?/, '').split(/\?(.*)/s);
+  return { path, query };
+}
+
 /** Elements of screens that are fetched when they are first looked at, so that the bench is there sooner. */
 const FETCHED: Partial<Record<Screen, () => Promise<unknown>>> = {
   'lag-map': () => import('./lag-map/lag-map.ts'),
@@ -76,7 +84,7 @@ export class Shell extends LitElement {
 
   constructor() {
     super();
-    this.screen = 'bench';
+    this.screen = screenOf(addressed().path) ?? 'bench';
     this.faults = [];
     this.own = undefined;
     this.unfetched = undefined;
@@ -180,8 +188,8 @@ export class Shell extends LitElement {
 
   /** Answers what the address says of the bench. */
   #readScreen(): string {
-    const [path = '', query = ''] = location.hash.replace(/^#\/?/, '').split(/\?(.*)/s);
-    const known = SCREENS.find(([id]) => id === path)?.[0];
+    const { path, query } = addressed();
+    const known = screenOf(path);
     const isNamed = known !== undefined || path === '';
     this.screen = known ?? 'bench';
     this.faults = isNamed ? [] : [`screen: found "${path}", expected ${SCREENS.map(([id]) => id).join(', ')}`];

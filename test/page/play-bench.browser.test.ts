@@ -1,6 +1,6 @@
 import axe from 'axe-core';
 import { html, render } from 'lit';
-import { beforeEach, describe, expect, test } from 'vitest';
+import { beforeEach, describe, expect, test, vi } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import '../../src/ui/play-bench.ts';
 import '../../src/ui/page.css';
@@ -33,6 +33,39 @@ describe('axe finds nothing', () => {
     await userEvent.keyboard('{Escape}');
     await expect.element(page.getByRole('button', { name: 'Go on' })).toBeVisible();
     expect(await violations()).toEqual([]);
+  });
+});
+
+describe('what is loaded while the caution is read', () => {
+  const starts: unknown[] = [];
+  beforeEach(() => {
+    starts.length = 0;
+    const { postMessage } = Worker.prototype;
+    const posted = vi.spyOn(Worker.prototype, 'postMessage');
+    posted.mockImplementation(function (this: Worker, ...message: unknown[]) {
+      const [{ path }] = message as [{ path?: readonly string[] }];
+      if (path?.join() === 'start') starts.push(message);
+      postMessage.apply(this, message as Parameters<typeof postMessage>);
+    });
+    return () => posted.mockRestore();
+  });
+  const runs = () =>
+    expect.poll(() => Number(document.querySelector('latelight-play')?.dataset['frames'])).toBeGreaterThan(5);
+
+  test('is what play begins with', async () => {
+    await expect.poll(() => starts.length).toBe(1);
+    await begin();
+    await runs();
+    expect(starts).toHaveLength(1);
+  });
+
+  test('is loaded anew where something else was chosen, or a shot was rehearsed, before play begins', async () => {
+    await expect.poll(() => starts.length).toBe(1);
+    await page.getByRole('button', { name: 'Shoot once' }).click();
+    await expect.element(page.getByText(/^✓ hit/).first()).toBeVisible();
+    await begin();
+    await runs();
+    expect(starts).toHaveLength(2);
   });
 });
 

@@ -1,6 +1,6 @@
 import type { Remote } from 'comlink';
 import type { ReactiveControllerHost } from 'lit';
-import type { PlayFrame, PlayInput, PlayRequest, PlayService } from '../../workers/play.api.ts';
+import type { PlayFrame, PlayInput, PlayRequest, PlayService, PlayStart } from '../../workers/play.api.ts';
 import type { Refusal } from '../../workers/refusal.ts';
 import { isRefusal, LivePlayWorker } from '../live-play.ts';
 import { PlayClock } from '../play-clock.ts';
@@ -26,6 +26,8 @@ export class PlayDesk {
   #framesPerSecond = 0;
   #radiusDots = 6;
   #worker: LivePlayWorker | undefined;
+  /** What play may begin with. */
+  #prepared: Promise<{ readonly request: PlayRequest; readonly answer: Promise<PlayStart | Refusal> }> | undefined;
   #clock: PlayClock | undefined;
   #isWaiting = false;
   #request = 0;
@@ -61,22 +63,37 @@ export class PlayDesk {
     return this.#radiusDots;
   }
 
-  /** The worker's answers; the worker is started when it is first asked. */
+  /** The worker's answers. Whoever asks for anything may change what was prepared: it is prepared no longer. */
   get service(): Remote<PlayService> {
+    this.#prepared = undefined;
+    return this.#running.service;
+  }
+
+  /** The worker is started when it is first asked for. */
+  get #running(): LivePlayWorker {
     this.#worker ??= new LivePlayWorker();
-    return this.#worker.service;
+    return this.#worker;
+  }
+
+  /** Have the worker's program fetched, while the page is being drawn. */
+  wake(): void {
+    void this.#running;
   }
 
   /**
-   * Have the worker fetched and made ready while the caution is read: the program is loaded, and stands at its power-on. What
-   * is refused is told when play begins.
+   * Have the program loaded while the caution is read; it stands at its power-on. What is refused, or not fetched, is told when
+   * play begins.
    */
-  async prepare(request: () => Promise<PlayRequest>): Promise<void> {
-    try {
-      await this.service.start(await request());
-    } catch {
-      // Said by `start`, which asks for the same again.
-    }
+  prepare(request: () => Promise<PlayRequest>): void {
+    this.#prepared = request().then((asked) => ({ request: asked, answer: this.#running.service.start(asked) }));
+    this.#prepared.then(({ answer }) => answer).catch(() => {});
+  }
+
+  /** What was prepared, if it is what is asked for, else a start of its own. */
+  async #startOf(request: PlayRequest): Promise<PlayStart | Refusal> {
+    const prepared = await this.#prepared?.catch(() => undefined);
+    const isReady = prepared !== undefined && areSameRequests(prepared.request, request);
+    return isReady ? prepared.answer : this.service.start(request);
   }
 
   /** undefined: nothing is refused any more. */
@@ -99,7 +116,8 @@ export class PlayDesk {
   async start(request: () => Promise<PlayRequest>): Promise<void> {
     this.#isWaiting = true;
     try {
-      const answer = await this.service.start(await request());
+      const answer = await this.#startOf(await request());
+      this.#prepared = undefined;
       this.setProblem(isRefusal(answer) ? answer : undefined);
       if (isRefusal(answer)) {
         this.#become('paused');
@@ -180,3 +198,10 @@ export class PlayDesk {
     }
   }
 }
+
+/** Files of a program are fetched once: the same image is the same bytes. */
+const areSameRequests = ({ image, labels, scenario, lightPath, aim }: PlayRequest, other: PlayRequest): boolean =>
+  image === other.image &&
+  labels === other.labels &&
+  scenario === other.scenario &&
+  JSON.stringify([lightPath, aim]) === JSON.stringify([other.lightPath, other.aim]);
