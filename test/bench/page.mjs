@@ -1,9 +1,11 @@
-// Measures the page as built (dist) in headless Chromium; one line a figure, `name value unit max goal`.
+// Measures the page as built (dist) in headless Chromium; one line a figure, `name value unit max goal`. The same is measured
+// of a bare page beside it, which tells what of a figure is the machine's.
 import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { chromium } from 'playwright';
 import { preview } from 'vite';
+import { servedBarePage } from './bare-page.mjs';
 import { rulerStepMs } from './ruler-steps.mjs';
 
 const LOADS = 5;
@@ -19,7 +21,7 @@ const LATE_LCD = {
 
 const button = (page, name) => page.getByRole('button', { name });
 
-/** From the start of navigation to the first picture of the game; its start is pressed as soon as there is a button. */
+/** From the start of navigation to the first picture; its start is pressed as soon as there is a button. */
 async function firstPictureMs(browser, url) {
   const times = [];
   for (let load = 0; load < LOADS; load++) {
@@ -41,8 +43,8 @@ async function firstPictureMs(browser, url) {
   return median(times);
 }
 
-/** Play, aim, shoot, change the light's way, hold an instant: what the main thread does meanwhile. */
-async function playMeasured(browser, url) {
+/** What the main thread does while somebody plays: aims, and does what is `done` then. */
+async function playMeasured(browser, url, done) {
   const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
   await page.addInitScript(() => {
     globalThis.inputs = [];
@@ -61,6 +63,14 @@ async function playMeasured(browser, url) {
     await page.waitForTimeout(40 + (input % 7));
   }
   const inputs = await page.evaluate(() => globalThis.inputs);
+  await done(page);
+  const trace = JSON.parse((await browser.stopTracing()).toString());
+  await page.close();
+  return { inputs, longestTaskMs: longestTaskMs(trace.traceEvents) };
+}
+
+/** Shoot, change the light's way, hold an instant, go on. */
+async function workOnTheBench(page) {
   await page.getByRole('button', { name: /^Shoot once/ }).click();
   await page.locator('time-ruler').waitFor();
   await page.getByRole('button', { name: /^picture tube/ }).click();
@@ -72,9 +82,6 @@ async function playMeasured(browser, url) {
   for (let step = 0; step < 20; step++) await page.keyboard.press('ArrowRight');
   await page.getByRole('button', { name: 'Go on' }).click();
   await page.waitForTimeout(2000);
-  const trace = JSON.parse((await browser.stopTracing()).toString());
-  await page.close();
-  return { inputs, longestTaskMs: longestTaskMs(trace.traceEvents) };
 }
 
 /**
@@ -156,7 +163,8 @@ function compressedKb(folder) {
 }
 
 const median = (values) => [...values].sort((a, b) => a - b)[values.length >> 1];
-const tell = (name, value, unit, goal) => console.log(`${name} ${Number(value.toPrecision(3))} ${unit} max ${goal}`);
+const tell = (name, value, unit, goal) =>
+  console.log(`${name} ${Number(value.toPrecision(3))} ${unit}${goal === undefined ? '' : ` max ${goal}`}`);
 
 const server = await preview({
   configFile: false,
@@ -170,15 +178,21 @@ const browser = await chromium.launch({
   executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
   args: ['--no-sandbox'],
 });
+const bare = await servedBarePage();
 try {
+  tell('bare_first_picture', await firstPictureMs(browser, bare.url), 'ms');
   tell('page_first_picture', await firstPictureMs(browser, url), 'ms', 1000);
-  const { inputs, longestTaskMs } = await playMeasured(browser, url);
-  tell('page_input_to_picture', inputToPictureMs(inputs), 'ms', 34);
-  tell('page_longest_task', longestTaskMs, 'ms', 50);
+  const ofBare = await playMeasured(browser, bare.url, (page) => page.waitForTimeout(2000));
+  const ofPage = await playMeasured(browser, url, workOnTheBench);
+  tell('bare_input_to_picture', inputToPictureMs(ofBare.inputs), 'ms');
+  tell('page_input_to_picture', inputToPictureMs(ofPage.inputs), 'ms', 34);
+  tell('bare_longest_task', ofBare.longestTaskMs, 'ms');
+  tell('page_longest_task', ofPage.longestTaskMs, 'ms', 50);
   tell('page_verdict_to_cause', await causeMs(browser, url), 'ms', 100);
   tell('page_compressed', compressedKb('dist'), 'kB', 300);
   tell('ruler_step', await rulerStepMs(browser), 'ms', 16.7);
 } finally {
   await browser.close();
   await server.close();
+  bare.close();
 }
