@@ -310,7 +310,7 @@ export class PlayBench extends LitElement {
     if (this.isShooting) return html`<p class="secondary">The shot is being played …</p>`;
     if (latest === undefined) return this.#shots.isCured ? html`<p>Changed. Pull again.</p>` : nothing;
     const asking = this.#shots.isAsking ? html`<p class="secondary">Why is being looked for …</p>` : nothing;
-    return html`${verdictView(latest)}${asking}${whyText(why, latest, this.#applyCure)}`;
+    return html`${verdictView(latest, why)}${asking}${whyText(why, latest, this.#applyCure)}`;
   }
 
   #openBench = ({ state }: BenchOpenedEvent): void => void this.open(state, false);

@@ -217,7 +217,7 @@ const drawn = (
 const scenarioWith = (document: Record<string, unknown>, lightPath: LightPathSettings): Scenario =>
   checkScenario({ ...document, lightPath });
 
-const UNSEEN = { aim: null, replay: null, lanes: null, marks: [], wires: null } as const;
+const UNSEEN = { account: null, aim: null, replay: null, lanes: null, marks: [], wires: null } as const;
 
 /** A refusal of the program is called as it is while playing. */
 const refusedOutcome = ({ code, message, hint }: LatelightError): PlayOutcome => ({
@@ -232,10 +232,12 @@ function judgedOutcome(
   timing: Timing,
 ): Omit<PlayOutcome, 'lanes' | 'replay'> {
   const { judgement, aim } = result;
+  const account = sentenceOf(result, timing);
   return {
     judgement,
     isRight: isRightJudgement(judgement),
-    text: [`${capital(verdictText(result, timing))}.`, sentenceOf(result, timing), ...notesOf(result)].join(' '),
+    text: [`${capital(verdictText(result, timing))}.`, account, ...notesOf(result)].join(' '),
+    account,
     aim: { x: aim.x, y: aim.y },
     marks: marksOf(result, timing),
     wires,

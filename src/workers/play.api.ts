@@ -50,6 +50,8 @@ export interface PlayOutcome {
   readonly judgement: string;
   readonly isRight: boolean;
   readonly text: string;
+  /** The part of the text that a proved cause tells more fully, in its place; null where nothing was judged. */
+  readonly account: string | null;
   /** Where the wand pointed at the trigger; null where nothing was judged. */
   readonly aim: PlayAim | null;
   /** By this number it can be looked at closer; null where nothing was judged. */

@@ -1,5 +1,5 @@
 import { html, nothing } from 'lit';
-import type { LightPathSettings, PlayOutcome } from '../../workers/play.api.ts';
+import type { LightPathSettings, PlayOutcome, WhyWrong } from '../../workers/play.api.ts';
 import { specOf } from './light-edits.ts';
 
 const LISTED_SHOTS = 12;
@@ -40,11 +40,11 @@ export const signOf = ({ isRight, judgement }: PlayOutcome): string =>
 export const toneOf = ({ isRight, judgement }: PlayOutcome): 'right' | 'edge' | 'wrong' =>
   isRight ? 'right' : judgement === 'edge' ? 'edge' : 'wrong';
 
-/** The shot that was made last. */
-export const verdictView = (shot: LoggedShot) => html`
+/** The shot that was made last. What its proved cause tells more fully is left to that. */
+export const verdictView = (shot: LoggedShot, why: WhyWrong | undefined) => html`
   <p class="verdict ${toneOf(shot)}">${signOf(shot)} ${shot.judgement}</p>
   <p class="secondary">${setUpText(shot.setUp)}</p>
-  <p>${shot.text}</p>
+  <p>${why?.kind === 'proved' ? shot.text.replace(` ${shot.account}`, '') : shot.text}</p>
 `;
 
 /** The same in a few words, for narrow windows, where the verdict lies below the pictures. Always of one height. */

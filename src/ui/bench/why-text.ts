@@ -3,13 +3,10 @@ import type { Change, WhyWrong } from '../../workers/play.api.ts';
 import { benchChanges } from './light-edits.ts';
 import type { LoggedShot } from './shot-log.ts';
 
-/**
- * Why a shot was wrong, with its cure: a button where the bench can make the change, words where the program must. What the
- * verdict has said already is not said again.
- */
+/** Why a shot was wrong, with its cure: a button where the bench can make the change, words where the program must. */
 export function whyText(
   why: WhyWrong | undefined,
-  { text, isLive }: Pick<LoggedShot, 'text' | 'isLive'>,
+  { isLive }: Pick<LoggedShot, 'isLive'>,
   apply: (changes: readonly Change[]) => void,
 ) {
   if (why === undefined || why.kind === 'right') return nothing;
@@ -19,7 +16,7 @@ export function whyText(
   const [first, ...others] = why.causes;
   const changes = benchChanges(first!.changes);
   return html`
-    ${text.includes(first!.sentence) ? nothing : html`<p class="cause">${first!.sentence}</p>`}
+    <p class="cause">${first!.sentence}</p>
     <p class="cure">${first!.cure}</p>
     ${changes.length === 0 ? nothing : html`<p><button class="primary" @click=${() => apply(changes)}>${changeText(changes.length < first!.changes.length, isLive)}</button></p>`}
     <p class="secondary">${why.isPair ? 'Proved: with both changed the same shot is right, with one of them it is not.' : 'Proved: with this alone changed the same shot is right.'}</p>

@@ -62,10 +62,13 @@ export const readout = (parts: readonly CursorPart[]) =>
     ? html`<p class="readout">Point at the ruler: it tells time, scanline, dot and the code that reads.</p>`
     : html`<dl class="readout">${parts.map(({ name, value }) => html`<div><dt>${name}</dt><dd>${value}</dd></div>`)}</dl>`;
 
-const stretchText = ({ fromMs, toMs }: Stretch): string => `${numberText(fromMs, 2)} to ${msText(toMs, 2)}`;
+function stretchText({ fromMs, toMs }: Stretch): string {
+  const [from, to] = [numberText(fromMs, 2), msText(toMs, 2)];
+  return to.startsWith(`${from}\u2009`) ? `at ${to}` : `from ${from} to ${to}`;
+}
 
 const stretchesText = (stretches: readonly Stretch[]): string =>
-  stretches.length === 0 ? 'at no time' : `from ${stretches.map(stretchText).join(', from ')}`;
+  stretches.length === 0 ? 'at no time' : stretches.map(stretchText).join(', ');
 
 /** The instants for those who do not see the lanes; `name` is what the shot is called. */
 export const instantsTable = (lanes: ShotLanes, marks: readonly ShotMark[], name: string) => html`
@@ -90,6 +93,7 @@ export const instantsTable = (lanes: ShotLanes, marks: readonly ShotMark[], name
       </table>
     </div>
     <p>Frames on the wire: ${lanes.pictures.map(({ name, frame }) => `${frame} ${name}`).join(', ')}.</p>
+    <p>In the lane of the program a bar is a read, and many close together are a block. Reads that saw light end in a point; those behind the decision are lower.</p>
     <p>The program looked ${stretchesText(lanes.looking)}. The light bit was lit ${stretchesText(lanes.lit)}.</p>
   </details>
 `;
