@@ -34,7 +34,7 @@ import { nextTask } from './next-task.ts';
 import { OPENING_STYLES } from './opening.styles.ts';
 import { programChoices, programNamed, withShot } from './own-program/chosen-program.ts';
 import { ownImageName } from './own-program/own-id.ts';
-import { type ChosenProgram, filesOf, type OwnProgram, setUpOf } from './own-program/own-program.ts';
+import { type ChosenProgram, KnownFiles, type OwnProgram, setUpOf } from './own-program/own-program.ts';
 import { PLAY_STYLES } from './play-bench.styles.ts';
 
 const RENDERINGS = [
@@ -62,6 +62,7 @@ export class PlayBench extends LitElement {
   declare private isShooting: boolean;
   /** The cell that the latest shot without play was of. */
   #opened: OpenedShot | undefined;
+  readonly #files = new KnownFiles();
   readonly #light = new LightDesk(this, FIRST_STATE.lightPath, () => void this.#changeLight());
   readonly #pictures = new PicturePair(
     (name) => this.renderRoot.querySelector(`#${name}`),
@@ -375,7 +376,7 @@ export class PlayBench extends LitElement {
 
   /** What is chosen, with the files of its program. */
   async #request(): Promise<PlayRequest> {
-    const files = await filesOf(this.#program());
+    const files = await this.#files.of(this.#program());
     return { ...files, lightPath: this.#light.path, aim: this.#wand.aim };
   }
 

@@ -60,20 +60,8 @@ export interface ProgramFiles {
 
 type FetchedFiles = ProgramFiles & { readonly labels: string };
 
-/** By the program's name; none that could not be fetched. */
-const fetched = new Map<string, Promise<FetchedFiles>>();
-
-/** The files of a program, fetched once from where the page came from; asked for again where that failed. */
-export function fetchProgram(program: PlayableProgram): Promise<FetchedFiles> {
-  const known = fetched.get(program.id);
-  if (known !== undefined) return known;
-  const files = filesFrom(program);
-  fetched.set(program.id, files);
-  files.catch(() => fetched.delete(program.id));
-  return files;
-}
-
-async function filesFrom({ image, labels, scenario }: PlayableProgram): Promise<FetchedFiles> {
+/** The files of a program, fetched from where the page came from. */
+export async function fetchProgram({ image, labels, scenario }: PlayableProgram): Promise<FetchedFiles> {
   const text = async (url: string) => (await answerOf(url)).text();
   const [bytes, names, document] = await Promise.all([
     answerOf(image).then((answer) => answer.arrayBuffer()),

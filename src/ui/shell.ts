@@ -5,6 +5,7 @@ import { benchQuery, FIRST_STATE, readBenchQuery } from './bench/bench-state.ts'
 import { REAL_SCREEN_CAUTION } from './caution.ts';
 import { KeptPage } from './kept/kept-page.ts';
 import type { OpenShotEvent } from './lag-map/lag-map-events.ts';
+import { nextTask } from './next-task.ts';
 import { FileDrop } from './own-program/file-drop.ts';
 import { ownImageName } from './own-program/own-id.ts';
 import type { OwnProgram } from './own-program/own-program.ts';
@@ -98,6 +99,12 @@ export class Shell extends LitElement {
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     window.removeEventListener('hashchange', this.#read);
+  }
+
+  /** First drawn in a task of its own, not in the one that reads the program. */
+  protected override async scheduleUpdate(): Promise<void> {
+    if (!this.hasUpdated) await nextTask();
+    super.scheduleUpdate();
   }
 
   override firstUpdated(): void {

@@ -93,8 +93,11 @@ describeWith('chromium', 'the built page: Lamplighter is played', () => {
     expect(await page.locator('#shown canvas').count()).toBe(0);
     await page.getByRole('button', { name: /I have read this/ }).click();
     await page.getByRole('button', { name: 'Pause' }).waitFor();
+    await frames(page, 5);
     await page.keyboard.press('Escape');
     await page.getByText('paused').waitFor();
+    // Frames that were asked for before are drawn when they come.
+    await page.waitForTimeout(300);
     const still = await page.locator('#shown canvas').screenshot();
     await page.waitForTimeout(500);
     expect((await page.locator('#shown canvas').screenshot()).equals(still)).toBe(true);

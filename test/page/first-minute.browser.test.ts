@@ -134,6 +134,9 @@ describe('it is never in the way', () => {
   test('a shot that cannot be played says so, and the step can be taken again', async () => {
     const { fetch } = window;
     window.fetch = () => Promise.reject(new TypeError('Failed to fetch'));
+    // A page that has fetched nothing yet.
+    await reload();
+    await says(/^A light-gun/);
     inner('.minute-step').click();
     await says(/^This shot could not be played/);
     window.fetch = fetch;

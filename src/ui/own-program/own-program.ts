@@ -43,6 +43,20 @@ export type ChosenProgram = PlayableProgram | OwnProgram;
 export const filesOf = async (program: ChosenProgram): Promise<ProgramFiles> =>
   'files' in program ? program.files : await fetchProgram(program);
 
+/** The files of programs, each fetched once; asked for again where that failed. */
+export class KnownFiles {
+  readonly #known = new WeakMap<ChosenProgram, Promise<ProgramFiles>>();
+
+  of(program: ChosenProgram): Promise<ProgramFiles> {
+    const known = this.#known.get(program);
+    if (known !== undefined) return known;
+    const files = filesOf(program);
+    this.#known.set(program, files);
+    files.catch(() => this.#known.delete(program));
+    return files;
+  }
+}
+
 /** The light path of its scenario, and the aim of its first shot; where the scenario has no shots, that which stands. */
 export function setUpOf(
   { files, hasShots }: OwnProgram,
