@@ -15,6 +15,8 @@ const CELL_DOTS = 8;
 /** Parts frames of one time, s. */
 const INSTANT_S = 1e-6;
 const DOTS = PICTURE_WIDTH * PICTURE_HEIGHT;
+/** A picture that changes so many cells is copied once it is admitted, not counted again: a quarter of them. Our choice. */
+const LEAST_COPIED_CELLS = DOTS / (CELL_DOTS * CELL_DOTS) / 4;
 const LONG_AGO_S = Number.NEGATIVE_INFINITY;
 
 export interface GovernorOptions {
@@ -102,12 +104,12 @@ export class FlashGovernor implements GovernedPlace {
     frame.set(light, picture * light.length);
     this.#cells.next((cells) => cells.push(frame, timeS));
     const own = this.#dots[picture];
-    if (own !== undefined) this.#tryDots(own, codes, timeS);
+    const changedCells = own === undefined ? 0 : this.#tryDots(own, codes, timeS);
     for (const other of this.#dots)
       if (other !== own) for (const kind of other.kinds) kind.both((dots) => dots.stay(timeS));
     const isAdmitted = this.#cells.now.worstChanges <= this.#most && !this.#isAboveAtDots();
     this.#cells.settle(isAdmitted);
-    for (const kind of own?.kinds ?? []) kind.settle(isAdmitted);
+    for (const kind of own?.kinds ?? []) kind.settle(isAdmitted, changedCells >= LEAST_COPIED_CELLS);
     for (const field of this.#fields) field.settle(isAdmitted);
     if (isAdmitted) {
       this.#light.set(frame);
@@ -116,13 +118,15 @@ export class FlashGovernor implements GovernedPlace {
     return isAdmitted;
   }
 
-  #tryDots({ kinds, codes: before, changed }: GovernedDots, codes: Uint16Array, timeS: number): void {
-    markChangedCells(before, codes, CELL_DOTS, changed);
+  /** Answers in how many cells dots differ from those on the screen. */
+  #tryDots({ kinds, codes: before, changed }: GovernedDots, codes: Uint16Array, timeS: number): number {
+    const changedCells = markChangedCells(before, codes, CELL_DOTS, changed);
     for (const [k, kind] of kinds.entries()) {
       kind.next((dots) => dots.push(codes, timeS, changed, Number.POSITIVE_INFINITY));
       const changes = inAll(kind.now.turned, this.#dots.length);
       this.#fields[k]!.next((field) => field.count(changes, 0, timeS));
     }
+    return changedCells;
   }
 
   /**
@@ -203,9 +207,10 @@ class Tried<Counter extends { copy(): Counter }> {
     step(this.#now);
   }
 
-  /** The picture is kept, or was never there. */
-  settle(isKept: boolean): void {
-    if (isKept) this.#step(this.#kept);
-    else this.#now = this.#kept.copy();
+  /** The picture is kept, or was never there. `isMuch`: to copy is less work than to count it once more. */
+  settle(isKept: boolean, isMuch = false): void {
+    if (!isKept) this.#now = this.#kept.copy();
+    else if (isMuch) this.#kept = this.#now.copy();
+    else this.#step(this.#kept);
   }
 }
