@@ -71,7 +71,11 @@ export class PlayBench extends LitElement {
   );
   readonly #rendering = new RenderingDesk(this);
   readonly #play: PlayDesk = new PlayDesk(this, {
-    input: (frames) => ({ ...this.#wand.take(frames), rendering: this.#rendering.shown }),
+    input: (frames) => ({
+      ...this.#wand.take(frames),
+      rendering: this.#rendering.shown,
+      onScreen: this.#pictures.onScreen,
+    }),
     frame: () => {
       const setUp = this.#setUp();
       const isFull = this.#rendering.shown === 'full';

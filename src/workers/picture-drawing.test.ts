@@ -25,9 +25,28 @@ function pictureOf(ground: number, box: number): Picture {
 
 const PICTURES = [BLACK, GREY, WHITE].flatMap((ground) => [BLACK, GREY, WHITE].map((box) => pictureOf(ground, box)));
 
-describe('a picture that is drawn already stays', () => {
-  const { sent } = drawingPair(TIMING);
-  const draw = (picture: Picture, rendering: Rendering, timeMs: number) => sent.draw(picture, rendering, timeMs);
+/** A page that draws what it is answered. */
+class Page {
+  readonly #drawing = drawingPair(TIMING).shown;
+  dots: DrawnPicture['dots'] = null;
+  /** Of the picture that it shows. */
+  number: number | null = null;
+
+  get drawing(): PictureDrawing {
+    return this.#drawing;
+  }
+
+  draw(picture: Picture, rendering: Rendering, timeMs: number): DrawnPicture {
+    const drawn = this.#drawing.draw(picture, rendering, timeMs, this.number);
+    this.dots = drawn.dots ?? this.dots;
+    this.number = drawn.number ?? this.number;
+    return drawn;
+  }
+}
+
+describe('a picture that is on the page already stays', () => {
+  const page = new Page();
+  const draw = (picture: Picture, rendering: Rendering, timeMs: number) => page.draw(picture, rendering, timeMs);
   const copyOf = (picture: Picture): Picture => ({ ...picture, codes: picture.codes.slice() });
   const [street, lit] = [pictureOf(GREY, GREY), pictureOf(BLACK, WHITE)];
 
@@ -42,15 +61,26 @@ describe('a picture that is drawn already stays', () => {
   });
 
   test('its outline comes and goes all the same', () => {
-    sent.look(lit, 8000);
-    expect(draw(street, 'outline', 8000)).toEqual({ dots: null, outlines: [BOX] });
-    expect(draw(street, 'outline', 8017)).toEqual({ dots: null, outlines: [BOX] });
-    expect(draw(street, 'outline', 8200)).toEqual({ dots: null, outlines: [] });
+    page.drawing.look(lit, 8000);
+    expect(draw(street, 'outline', 8000)).toEqual({ dots: null, number: null, outlines: [BOX] });
+    expect(draw(street, 'outline', 8017)).toEqual({ dots: null, number: null, outlines: [BOX] });
+    expect(draw(street, 'outline', 8200)).toEqual({ dots: null, number: null, outlines: [] });
   });
 
   test('a program that begins is drawn, whatever stood there', () => {
-    sent.begin(TIMING, 0);
+    page.drawing.begin(TIMING, 0);
     expect(draw(street, 'outline', 9000).dots).not.toBeNull();
+  });
+
+  test('a page that has not drawn what it was answered, or shows an earlier one again, is told it again', () => {
+    expect(draw(street, 'full', 11_000).dots).not.toBeNull();
+    page.number = null;
+    expect(draw(street, 'full', 11_017).dots).not.toBeNull();
+    const { number } = page;
+    expect(draw(lit, 'full', 13_000).number).not.toBe(number);
+    page.number = number;
+    expect(draw(lit, 'full', 13_017).dots).not.toBeNull();
+    expect(draw(lit, 'full', 13_034).dots).toBeNull();
   });
 
   test('what is on the screen is what it is where every picture is drawn again', () => {
@@ -62,18 +92,13 @@ describe('a picture that is drawn already stays', () => {
     });
     fc.assert(
       fc.property(fc.array(step, { minLength: 2, maxLength: 12 }), (steps) => {
-        const [kept, again] = [drawingPair(TIMING).shown, drawingPair(TIMING).shown];
-        const onScreen = new Map<PictureDrawing, NonNullable<DrawnPicture['dots']>>();
+        const [kept, again] = [new Page(), new Page()];
         let timeMs = 0;
         for (const { picture, frames, rendering, frameMs } of steps)
           for (let frame = 0; frame < frames; frame++, timeMs += frameMs) {
-            // Where a program begins nothing is taken to be drawn.
-            again.begin(TIMING, 0);
-            for (const drawing of [kept, again]) {
-              const { dots } = drawing.draw(picture, rendering, timeMs);
-              if (dots !== null) onScreen.set(drawing, dots);
-            }
-            const [one, other] = [kept, again].map((drawing) => Buffer.from(onScreen.get(drawing)!.buffer));
+            again.number = null;
+            for (const one of [kept, again]) one.draw(picture, rendering, timeMs);
+            const [one, other] = [kept, again].map(({ dots }) => Buffer.from(dots?.buffer ?? new ArrayBuffer(0)));
             expect(one!.equals(other!)).toBe(true);
           }
       }),

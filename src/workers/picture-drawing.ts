@@ -48,6 +48,9 @@ export function drawingPair(timing: Timing): { readonly sent: PictureDrawing; re
   };
 }
 
+/** What is drawn stays. */
+const STAYS: DrawnPicture = { dots: null, number: null, outlines: [] };
+
 /** Turns the console's pictures into what one of the page's pictures draws, flashes left out unless they are wanted. */
 export class PictureDrawing {
   /** Where large pictures are seen, with their outlines. */
@@ -59,7 +62,8 @@ export class PictureDrawing {
   #outlines: readonly PlayBox[] = [];
   #outlinedMs = Number.NEGATIVE_INFINITY;
   #timeMs = Number.NEGATIVE_INFINITY;
-  /** The picture that was drawn last, and how; undefined: none of this program. */
+  /** The picture that was drawn last, its number, and how; undefined: none of this program. */
+  #drawnNumber = 0;
   readonly #drawnCodes = new Uint16Array(PICTURE_WIDTH * PICTURE_HEIGHT);
   #drawnAs: Rendering | undefined;
 
@@ -87,12 +91,12 @@ export class PictureDrawing {
     this.#outlinedMs = this.#notBefore(timeMs);
   }
 
-  /** A picture that was drawn last stays: it is not drawn again. */
-  draw(picture: Picture, rendering: Rendering, askedMs: number): DrawnPicture {
+  /** `onScreen`: number of the picture on the page; if it is the one that is asked for, it is not drawn again. */
+  draw(picture: Picture, rendering: Rendering, askedMs: number, onScreen: number | null = null): DrawnPicture {
     const timeMs = this.#notBefore(askedMs);
-    if (rendering !== this.#drawnAs) this.#drawnAs = undefined;
-    const isDrawn = this.#drawnAs !== undefined && areSamePictures(picture.codes, this.#drawnCodes);
-    if (rendering === 'full') return isDrawn ? { dots: null, outlines: [] } : this.#fullPicture(picture, timeMs);
+    const isDrawn =
+      onScreen === this.#drawnNumber && rendering === this.#drawnAs && areSamePictures(picture.codes, this.#drawnCodes);
+    if (rendering === 'full') return isDrawn ? STAYS : this.#fullPicture(picture, timeMs);
     this.look(picture, timeMs);
     if (timeMs - this.#outlinedMs > OUTLINE_MS) this.#outlines = [];
     return isDrawn ? this.#stay(timeMs) : this.#governedPicture(picture, rendering, timeMs, this.#outlines);
@@ -102,12 +106,12 @@ export class PictureDrawing {
     this.#large.stay();
     this.#place.want(this.#outlines);
     this.#place.follow(timeMs / 1000);
-    return { dots: null, outlines: this.#place.shown };
+    return { ...STAYS, outlines: this.#place.shown };
   }
 
   #fullPicture(picture: Picture, timeMs: number): DrawnPicture {
     const { isDrawn } = this.#small.present(this.#governed(picture), 'full', timeMs / 1000);
-    return { dots: isDrawn ? this.#drawn(picture, 'full') : null, outlines: [] };
+    return isDrawn ? this.#drawn(picture, 'full', []) : STAYS;
   }
 
   /** An instant that is held: its own boxes as outlines; where its dots are not drawn, ask again until they are. */
@@ -140,15 +144,16 @@ export class PictureDrawing {
     this.#place.want(outlines);
     const { isDrawn } = this.#large.present(this.#governed(picture), rendering, timeMs / 1000);
     if (!isDrawn) this.#place.follow(timeMs / 1000);
-    return { dots: isDrawn ? this.#drawn(picture, rendering) : null, outlines: this.#place.shown };
+    const { shown } = this.#place;
+    return isDrawn ? this.#drawn(picture, rendering, shown) : { ...STAYS, outlines: shown };
   }
 
-  /** Its dots, RGBA. */
-  #drawn({ codes }: Pick<Picture, 'codes'>, rendering: Rendering): Uint8ClampedArray<ArrayBuffer> {
+  #drawn({ codes }: Pick<Picture, 'codes'>, rendering: Rendering, outlines: DrawnPicture['outlines']): DrawnPicture {
     const { colours, reducedColours } = this.#shades;
     this.#drawnCodes.set(codes);
     this.#drawnAs = rendering;
-    return painted(codes, rendering === 'reduced' ? reducedColours : colours);
+    const dots = painted(codes, rendering === 'reduced' ? reducedColours : colours);
+    return { dots, number: ++this.#drawnNumber, outlines };
   }
 
   #flashingBoxes({ codes, targets }: Pick<Picture, 'codes' | 'targets'>): PlayBox[] {

@@ -15,11 +15,12 @@ import type { ShotReplay } from '../shot/shot-replay.ts';
 import { type Timing, ticksPerFrame, ticksToMs } from '../units/timing.ts';
 import { betweenMessages } from './between-messages.ts';
 import { calibrationText } from './calibration-text.ts';
-import { drawingPair, type PictureDrawing } from './picture-drawing.ts';
+import { drawingPair } from './picture-drawing.ts';
 import type {
   DrawnPicture,
   LanesDetail,
   LightPathSettings,
+  PicturesOnScreen,
   PlayFrame,
   PlayInput,
   PlayOutcome,
@@ -27,7 +28,6 @@ import type {
   PlayService,
   PlayStart,
   RehearsedShot,
-  Rendering,
   ShotMark,
   StillFrame,
   WhyWrong,
@@ -76,7 +76,7 @@ export class LivePlay implements PlayService {
     });
   }
 
-  advance({ aim, pulls, buttons, frames, rendering, timeMs }: PlayInput): PlayFrame | Refusal {
+  advance({ aim, pulls, buttons, frames, rendering, onScreen, timeMs }: PlayInput): PlayFrame | Refusal {
     return orRefusal(() => {
       const session = this.#running();
       const outcomes: PlayOutcome[] = [];
@@ -88,11 +88,9 @@ export class LivePlay implements PlayService {
         this.#seen = picture.index;
         this.#drawings!.sent.look(picture, timeMs);
       }
-      return {
-        shown: drawn(this.#drawings!.shown, session.shownPicture, rendering, timeMs),
-        sent: drawn(this.#drawings!.sent, session.sentPicture, rendering, timeMs),
-        outcomes,
-      };
+      const drawn = (name: keyof PicturesOnScreen, picture: Picture | undefined): DrawnPicture | null =>
+        picture === undefined ? null : this.#drawings![name].draw(picture, rendering, timeMs, onScreen[name]);
+      return { shown: drawn('shown', session.shownPicture), sent: drawn('sent', session.sentPicture), outcomes };
     });
   }
 
@@ -205,13 +203,6 @@ function documentOf(text: string): Record<string, unknown> {
   const { ...document } = parseScenario(text);
   return document;
 }
-
-const drawn = (
-  drawing: PictureDrawing,
-  picture: Picture | undefined,
-  rendering: Rendering,
-  timeMs: number,
-): DrawnPicture | null => (picture === undefined ? null : drawing.draw(picture, rendering, timeMs));
 
 /** The scenario with the light path that the page chose. Errors: SCENARIO_NOT_JSON, SCENARIO_INVALID. */
 const scenarioWith = (document: Record<string, unknown>, lightPath: LightPathSettings): Scenario =>

@@ -35,6 +35,8 @@ export interface PlayInput {
   readonly buttons: number;
   readonly frames: number;
   readonly rendering: Rendering;
+  /** What the page shows: it may not have drawn all that it was answered. */
+  readonly onScreen: PicturesOnScreen;
   /** When the page draws, ms. */
   readonly timeMs: number;
 }
@@ -92,10 +94,18 @@ export interface ShotMark {
   readonly ms: number;
 }
 
+/** Numbers of the pictures on the page; null: none of these. */
+export interface PicturesOnScreen {
+  readonly sent: number | null;
+  readonly shown: number | null;
+}
+
 /** A picture to draw. */
 export interface DrawnPicture {
   /** 256 x 240 dots, RGBA, 4 bytes each; null = what is drawn stays. */
   readonly dots: Uint8ClampedArray<ArrayBuffer> | null;
+  /** Counts the pictures drawn in one place; null with the dots. */
+  readonly number: number | null;
   /** Boxes that flash now, dots. */
   readonly outlines: readonly PlayBox[];
 }

@@ -23,12 +23,12 @@ test('outlines are on the record of the page, also where they come and go over a
     () => {},
     () => false,
   );
-  pair.paint('shown', { dots: black(), outlines: [] });
+  pair.paint('shown', { dots: black(), number: 1, outlines: [] });
   const before = await most();
   for (let k = 0; k < 5; k++) {
-    pair.paint('shown', { dots: null, outlines: BOXES });
+    pair.paint('shown', { dots: null, number: null, outlines: BOXES });
     await new Promise((done) => setTimeout(done, 30));
-    pair.paint('shown', { dots: null, outlines: [] });
+    pair.paint('shown', { dots: null, number: null, outlines: [] });
     await new Promise((done) => setTimeout(done, 30));
   }
   // The picture that came, black on the light page, and ten changes of its outlines.

@@ -243,6 +243,30 @@ test('pictures that grow again show what stood there before the full flashes, al
   expect(pictures().map((picture) => picture.getBoundingClientRect().width)).toEqual([304, 304]);
 });
 
+test('a picture that gave way to another while paused is drawn again when play goes on, though the game stands still', async () => {
+  const bench = document.querySelector('latelight-play')!;
+  const frames = () => Number(bench.dataset['frames'] ?? 0);
+  const isBlack = () => {
+    const canvas = bench.shadowRoot!.querySelector('#shown')!.shadowRoot!.querySelector('canvas')!;
+    const { data } = canvas.getContext('2d')!.getImageData(0, 0, 256, 240);
+    return data.every((value, at) => at % 4 === 3 || value === 0);
+  };
+  await chooseFull();
+  await allowFull();
+  await begin();
+  await expect.poll(frames, { timeout: 60_000 }).toBeGreaterThan(60);
+  expect(isBlack()).toBe(false);
+  await page.getByRole('button', { name: 'Pause' }).click();
+  // Nothing was drawn for the large size yet.
+  await flashes().selectOptions('left out, boxes as outlines');
+  await expect.poll(isBlack).toBe(true);
+  await chooseFull();
+  const before = frames();
+  await page.getByRole('button', { name: 'Go on' }).click();
+  await expect.poll(frames).toBeGreaterThan(before + 1);
+  expect(isBlack()).toBe(false);
+});
+
 describe('on a phone the verdict of a pull is seen where the finger is', () => {
   const bench = () => document.querySelector('latelight-play')!;
   const shown = () => bench().shadowRoot!.querySelector('#shown')!;

@@ -131,6 +131,7 @@ describe('two pictures on one page never have 7 opposing changes in a second, at
         (stretches, renderings, jitterMs) => {
           const { sent, shown } = drawingPair(TIMINGS['60hz']);
           let pictures: readonly Uint8ClampedArray[] = [BLANK, BLANK];
+          let numbers: readonly (number | null)[] = [null, null];
           const page: PageFrame[] = [{ timeS: 0, pictures }];
           let k = 0;
           for (const { codes, timeMs } of framesOf(stretches)) {
@@ -138,10 +139,11 @@ describe('two pictures on one page never have 7 opposing changes in a second, at
             // Clocks of frames and of held instants differ: some times go back.
             const askedMs = k++ % 3 === 0 ? timeMs - jitterMs : timeMs;
             const drawn = [
-              sent.draw(pictureOf(codes[0]), rendering, askedMs),
-              shown.draw(pictureOf(codes[1]), rendering, timeMs),
+              sent.draw(pictureOf(codes[0]), rendering, askedMs, numbers[0]),
+              shown.draw(pictureOf(codes[1]), rendering, timeMs, numbers[1]),
             ];
             pictures = drawn.map(({ dots }, i) => dots ?? pictures[i]!);
+            numbers = drawn.map(({ number }, i) => number ?? numbers[i]!);
             page.push({ timeS: timeMs / 1000, pictures });
           }
           expect(failuresOf(page, LARGE_PX)).toEqual([]);

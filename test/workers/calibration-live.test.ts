@@ -25,7 +25,15 @@ class Calibrator {
   }
 
   run(frames: number, aim: PlayAim, buttons = 0, pulls = false): readonly PlayOutcome[] {
-    const answer = this.play.advance({ aim, pulls, buttons, frames, rendering: 'outline', timeMs: 0 });
+    const answer = this.play.advance({
+      aim,
+      pulls,
+      buttons,
+      frames,
+      rendering: 'outline',
+      onScreen: { sent: null, shown: null },
+      timeMs: 0,
+    });
     if ('refused' in answer) throw new Error(answer.refused);
     return answer.outcomes;
   }

@@ -41,7 +41,15 @@ class PlayedPage {
   }
 
   run(frames: number, buttons = 0, pulls = false): void {
-    const input = { aim: LAMP, pulls, buttons, frames, rendering: 'outline', timeMs: 0 } as const;
+    const input = {
+      aim: LAMP,
+      pulls,
+      buttons,
+      frames,
+      rendering: 'outline',
+      onScreen: { sent: null, shown: null },
+      timeMs: 0,
+    } as const;
     this.outcomes.push(...given(this.play.advance(input)).outcomes);
   }
 

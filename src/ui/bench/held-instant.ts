@@ -22,9 +22,11 @@ export class HeldInstant {
     if (ms === null || this.#play.phase === 'caution') return;
     this.#play.pause();
     const answer = await this.#play.service.still(ms, performance.now());
-    if (isRefusal(answer) || count !== this.#count) return;
+    // The game may have gone on, or another instant be held.
+    const isLeft = () => count !== this.#count || this.#play.phase !== 'paused';
+    if (isRefusal(answer) || isLeft()) return;
     this.#pictures.paint('shown', answer.shown);
     this.#pictures.paint('sent', answer.sent);
-    if (answer.isHeldBack) setTimeout(() => count === this.#count && void this.follow({ ms }), AGAIN_MS);
+    if (answer.isHeldBack) setTimeout(() => !isLeft() && void this.follow({ ms }), AGAIN_MS);
   };
 }

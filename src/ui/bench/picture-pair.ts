@@ -1,11 +1,18 @@
 import { eachOutlineDot, LINE_COLOUR, RIM_COLOUR } from '../../safety/box-outlines.ts';
 import { PICTURE_HEIGHT, PICTURE_WIDTH } from '../../units/timing.ts';
-import type { DrawnPicture, PlayBox } from '../../workers/play.api.ts';
+import type { DrawnPicture, PicturesOnScreen, PlayBox } from '../../workers/play.api.ts';
 import type { BenchPicture } from '../bench-picture.ts';
 import { PAGE_RECORD } from '../page-record.ts';
 
 type PictureName = 'sent' | 'shown';
 type Dots = Uint8ClampedArray<ArrayBuffer>;
+
+/** A picture, and the number by which it was told. */
+interface Numbered {
+  readonly dots: Dots;
+  readonly number: number | null;
+}
+
 const NAMES: readonly PictureName[] = ['sent', 'shown'];
 
 /** What the console sends and what the glass shows, as the page draws them. */
@@ -15,9 +22,9 @@ export class PicturePair {
   readonly #isSmall: () => boolean;
   #wasSmall = false;
   /** The latest of each that was drawn for the large size, whose flashes are left out. */
-  readonly #calm = new Map<PictureName, Dots>();
+  readonly #calm = new Map<PictureName, Numbered>();
   /** What each of them shows. */
-  readonly #latest = new Map<PictureName, Dots>();
+  readonly #latest = new Map<PictureName, Numbered>();
   /** Where each of them was painted last. */
   readonly #painted = new Map<PictureName, BenchPicture>();
   #outlines: Readonly<Record<PictureName, readonly PlayBox[]>> = { sent: [], shown: [] };
@@ -35,15 +42,25 @@ export class PicturePair {
     return this.#outlines[name];
   }
 
+  /** What stands where pictures are drawn now. */
+  get onScreen(): PicturesOnScreen {
+    const numberOf = (name: PictureName): number | null => {
+      const place = this.#place(name);
+      return place !== null && place === this.#painted.get(name) ? (this.#latest.get(name)?.number ?? null) : null;
+    };
+    return { sent: numberOf('sent'), shown: numberOf('shown') };
+  }
+
   /** null: what is drawn stays. `isFull`: it was asked for with its flashes, and is left out where the page is large again. */
   paint(name: PictureName, picture: DrawnPicture | null, isFull = false): void {
     this.#forgetGone();
     if (picture === null || (isFull && !this.#isSmall())) return;
-    if (picture.dots !== null && !isFull) this.#calm.set(name, picture.dots);
+    const told = picture.dots === null ? undefined : { dots: picture.dots, number: picture.number };
+    if (told !== undefined && !isFull) this.#calm.set(name, told);
     const isOther = JSON.stringify(picture.outlines) !== JSON.stringify(this.#outlines[name]);
     if (isOther) this.#outlines = { ...this.#outlines, [name]: picture.outlines };
-    const dots = picture.dots ?? (isOther || this.#isNew(name) ? this.#seen(name) : undefined);
-    if (dots !== undefined) this.#put(name, dots);
+    const drawn = told ?? (isOther ? this.#latest.get(name) : undefined);
+    if (drawn !== undefined) this.#put(name, drawn);
     if (isOther) this.#changed();
   }
 
@@ -55,24 +72,18 @@ export class PicturePair {
     if (this.#wasSmall) return;
     // What was drawn last for this size is what the limit on flashes takes to be on the screen.
     for (const name of NAMES)
-      void this.#place(name)?.updateComplete.then(() => this.#put(name, this.#calm.get(name) ?? blank()));
+      void this.#place(name)?.updateComplete.then(() =>
+        this.#put(name, this.#calm.get(name) ?? { dots: blank(), number: null }),
+      );
   }
 
-  /** Nothing was painted there yet. */
-  #isNew(name: PictureName): boolean {
-    return this.#place(name) !== this.#painted.get(name);
-  }
-
-  #seen(name: PictureName): Dots | undefined {
-    return this.#latest.get(name) ?? this.#calm.get(name);
-  }
-
-  #put(name: PictureName, dots: Dots): void {
+  #put(name: PictureName, picture: Numbered): void {
     const place = this.#place(name);
     if (place === null) return;
+    const { dots } = picture;
     place.paint(dots);
     this.#painted.set(name, place);
-    this.#latest.set(name, dots);
+    this.#latest.set(name, picture);
     PAGE_RECORD.present(place, withOutlines(dots, this.#outlines[name]));
     this.#presented.add(name);
   }
