@@ -183,7 +183,7 @@ export class PlayBench extends LitElement {
   }
 
   protected override firstUpdated(): void {
-    if (!this.hidden) this.#play.prepare(() => this.#request());
+    if (!this.hidden) void this.#play.prepare(() => this.#request());
   }
 
   override updated(): void {

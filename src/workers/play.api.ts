@@ -52,7 +52,7 @@ export interface PlayOutcome {
   readonly judgement: string;
   readonly isRight: boolean;
   readonly text: string;
-  /** The part of the text that a proved cause tells more fully, in its place; null where nothing was judged. */
+  /** The part of the text that tells what the light did; null where nothing was judged. */
   readonly account: string | null;
   /** Where the wand pointed at the trigger; null where nothing was judged. */
   readonly aim: PlayAim | null;

@@ -5,12 +5,12 @@ import { page, userEvent } from 'vitest/browser';
 import '../../src/ui/play-bench.ts';
 import '../../src/ui/page.css';
 
-beforeEach(() =>
+const show = () =>
   render(
     html`<main><h1>Latelight</h1><latelight-play></latelight-play></main>`,
     document.body.appendChild(document.createElement('div')),
-  ),
-);
+  );
+beforeEach(() => void show());
 beforeEach(() => () => document.body.replaceChildren());
 
 const begin = () => page.getByRole('button', { name: /I have read this/ }).click();
@@ -34,6 +34,22 @@ describe('axe finds nothing', () => {
     await expect.element(page.getByRole('button', { name: 'Go on' })).toBeVisible();
     expect(await violations()).toEqual([]);
   });
+});
+
+test('what the light did stays where the proved cause is of something else, and is said once where it is of the light', async () => {
+  const bench = document.querySelector('latelight-play')!;
+  const told = () => bench.shadowRoot!.querySelector('.answer')!.textContent!;
+  await bench.open({ ...bench.chosen, aim: { x: 40, y: 36 } }, true);
+  await expect.poll(told, { timeout: 60_000 }).toMatch(/The aim was 12\.0 dots off/);
+  expect(told()).toMatch(/Light from this flash crossed the threshold .* the program read it/);
+  const lightPath = {
+    ...bench.chosen.lightPath,
+    stages: [{ kind: 'pure-delay', delayMs: 50 }],
+    panel: { kind: 'lcd' },
+  };
+  await bench.open({ ...bench.chosen, lightPath, aim: { x: 52, y: 36 } }, true);
+  await expect.poll(told, { timeout: 60_000 }).toMatch(/because the picture is late/);
+  expect(told().match(/Light from this flash crossed/g)).toHaveLength(1);
 });
 
 describe('what is loaded while the caution is read', () => {
@@ -66,6 +82,55 @@ describe('what is loaded while the caution is read', () => {
     await begin();
     await runs();
     expect(starts).toHaveLength(2);
+  });
+
+  test('does not come after another program that was chosen and begun while its files were under way', async () => {
+    const { fetch } = window;
+    let arrived = 0;
+    window.fetch = async (...asked) => {
+      const answer = await fetch(...asked);
+      if (!String(asked[0]).includes('same-frame-tested')) return answer;
+      await new Promise((done) => setTimeout(done, 3000));
+      arrived++;
+      return answer;
+    };
+    try {
+      await expect.poll(() => starts.length).toBe(1);
+      document.body.replaceChildren();
+      starts.length = 0;
+      show();
+      await page.getByLabelText('strategy of the game').selectOptions('calibrated');
+      await page.getByRole('button', { name: 'Shoot once' }).click();
+      await begin();
+      await runs();
+      await expect.poll(() => arrived).toBeGreaterThan(0);
+      await new Promise((done) => setTimeout(done, 300));
+      expect(starts).toHaveLength(1);
+    } finally {
+      window.fetch = fetch;
+    }
+  });
+
+  test('gives way to another program that is chosen while the first one is being fetched for play', async () => {
+    const { fetch } = window;
+    window.fetch = async (...asked) => {
+      const answer = await fetch(...asked);
+      if (String(asked[0]).includes('same-frame-tested')) await new Promise((done) => setTimeout(done, 3000));
+      return answer;
+    };
+    try {
+      await expect.poll(() => starts.length).toBe(1);
+      document.body.replaceChildren();
+      starts.length = 0;
+      show();
+      await begin();
+      await page.getByLabelText('strategy of the game').selectOptions('calibrated');
+      await runs();
+      await new Promise((done) => setTimeout(done, 3500));
+      expect(starts).toHaveLength(1);
+    } finally {
+      window.fetch = fetch;
+    }
   });
 });
 

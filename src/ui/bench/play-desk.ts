@@ -27,7 +27,9 @@ export class PlayDesk {
   #radiusDots = 6;
   #worker: LivePlayWorker | undefined;
   /** What play may begin with. */
-  #prepared: Promise<{ readonly request: PlayRequest; readonly answer: Promise<PlayStart | Refusal> }> | undefined;
+  #prepared: Prepared | undefined;
+  /** Of the latest start: one that was asked for before it, and comes later, is no longer wanted. */
+  #starts = 0;
   #clock: PlayClock | undefined;
   #isWaiting = false;
   #request = 0;
@@ -84,16 +86,24 @@ export class PlayDesk {
    * Have the program loaded while the caution is read; it stands at its power-on. What is refused, or not fetched, is told when
    * play begins.
    */
-  prepare(request: () => Promise<PlayRequest>): void {
-    this.#prepared = request().then((asked) => ({ request: asked, answer: this.#running.service.start(asked) }));
-    this.#prepared.then(({ answer }) => answer).catch(() => {});
+  async prepare(request: () => Promise<PlayRequest>): Promise<void> {
+    const prepared: Prepared = {};
+    this.#prepared = prepared;
+    try {
+      const asked = await request();
+      // Meanwhile something else may have been asked for.
+      if (this.#prepared !== prepared) return;
+      prepared.start = { request: asked, answer: this.#running.service.start(asked) };
+      await prepared.start.answer;
+    } catch {
+      // Said by `start`, which asks for the same again.
+    }
   }
 
   /** What was prepared, if it is what is asked for, else a start of its own. */
-  async #startOf(request: PlayRequest): Promise<PlayStart | Refusal> {
-    const prepared = await this.#prepared?.catch(() => undefined);
-    const isReady = prepared !== undefined && areSameRequests(prepared.request, request);
-    return isReady ? prepared.answer : this.service.start(request);
+  #startOf(request: PlayRequest): Promise<PlayStart | Refusal> {
+    const start = this.#prepared?.start;
+    return start !== undefined && areSameRequests(start.request, request) ? start.answer : this.service.start(request);
   }
 
   /** undefined: nothing is refused any more. */
@@ -114,10 +124,14 @@ export class PlayDesk {
 
   /** Start a program anew and run it, unless play is paused. */
   async start(request: () => Promise<PlayRequest>): Promise<void> {
+    const count = ++this.#starts;
     this.#isWaiting = true;
     try {
-      const answer = await this.#startOf(await request());
+      const asked = await request();
+      if (count !== this.#starts) return;
+      const answer = await this.#startOf(asked);
       this.#prepared = undefined;
+      if (count !== this.#starts) return;
       this.setProblem(isRefusal(answer) ? answer : undefined);
       if (isRefusal(answer)) {
         this.#become('paused');
@@ -128,13 +142,14 @@ export class PlayDesk {
       if (this.#phase !== 'paused') this.run();
       else this.#isStale = this.#clock !== undefined;
     } catch (error) {
+      if (count !== this.#starts) return;
       this.setProblem({
         refused: `The game could not be loaded: ${(error as Error).message}`,
         hint: 'Load the page again',
       });
       this.#become('paused');
     } finally {
-      this.#isWaiting = false;
+      if (count === this.#starts) this.#isWaiting = false;
     }
   }
 
@@ -197,6 +212,11 @@ export class PlayDesk {
       this.#isWaiting = false;
     }
   }
+}
+
+/** A program that is being fetched and loaded; `start` once it is fetched. */
+interface Prepared {
+  start?: { readonly request: PlayRequest; readonly answer: Promise<PlayStart | Refusal> };
 }
 
 /** Files of a program are fetched once: the same image is the same bytes. */

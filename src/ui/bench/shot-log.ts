@@ -40,11 +40,18 @@ export const signOf = ({ isRight, judgement }: PlayOutcome): string =>
 export const toneOf = ({ isRight, judgement }: PlayOutcome): 'right' | 'edge' | 'wrong' =>
   isRight ? 'right' : judgement === 'edge' ? 'edge' : 'wrong';
 
+/** Whether a proved cause begins with what the verdict says of the light, and goes on from there. */
+function isToldByCause({ account }: LoggedShot, why: WhyWrong | undefined): boolean {
+  if (why?.kind !== 'proved' || account === null) return false;
+  const [beginning = account] = account.split(/[;,] /);
+  return why.causes[0]!.sentence.startsWith(beginning);
+}
+
 /** The shot that was made last. What its proved cause tells more fully is left to that. */
 export const verdictView = (shot: LoggedShot, why: WhyWrong | undefined) => html`
   <p class="verdict ${toneOf(shot)}">${signOf(shot)} ${shot.judgement}</p>
   <p class="secondary">${setUpText(shot.setUp)}</p>
-  <p>${why?.kind === 'proved' ? shot.text.replace(` ${shot.account}`, '') : shot.text}</p>
+  <p>${isToldByCause(shot, why) ? shot.text.replace(` ${shot.account}`, '') : shot.text}</p>
 `;
 
 /** The same in a few words, for narrow windows, where the verdict lies below the pictures. Always of one height. */
