@@ -84,34 +84,9 @@ describe('what is loaded while the caution is read', () => {
     expect(starts).toHaveLength(2);
   });
 
-  test('does not come after another program that was chosen and begun while its files were under way', async () => {
-    const { fetch } = window;
-    let arrived = 0;
-    window.fetch = async (...asked) => {
-      const answer = await fetch(...asked);
-      if (!String(asked[0]).includes('same-frame-tested')) return answer;
-      await new Promise((done) => setTimeout(done, 3000));
-      arrived++;
-      return answer;
-    };
-    try {
-      await expect.poll(() => starts.length).toBe(1);
-      document.body.replaceChildren();
-      starts.length = 0;
-      show();
-      await page.getByLabelText('strategy of the game').selectOptions('calibrated');
-      await page.getByRole('button', { name: 'Shoot once' }).click();
-      await begin();
-      await runs();
-      await expect.poll(() => arrived).toBeGreaterThan(0);
-      await new Promise((done) => setTimeout(done, 300));
-      expect(starts).toHaveLength(1);
-    } finally {
-      window.fetch = fetch;
-    }
-  });
-
-  test('gives way to another program that is chosen while the first one is being fetched for play', async () => {
+  /** On a page anew whose first program is fetched slowly. */
+  async function withSlowFiles(act: () => Promise<void>): Promise<void> {
+    await expect.poll(() => starts.length).toBe(1);
     const { fetch } = window;
     window.fetch = async (...asked) => {
       const answer = await fetch(...asked);
@@ -119,18 +94,33 @@ describe('what is loaded while the caution is read', () => {
       return answer;
     };
     try {
-      await expect.poll(() => starts.length).toBe(1);
       document.body.replaceChildren();
       starts.length = 0;
       show();
-      await begin();
-      await page.getByLabelText('strategy of the game').selectOptions('calibrated');
+      await act();
       await runs();
       await new Promise((done) => setTimeout(done, 3500));
-      expect(starts).toHaveLength(1);
     } finally {
       window.fetch = fetch;
     }
+  }
+  const chooseCalibrated = () => page.getByLabelText('strategy of the game').selectOptions('calibrated');
+
+  test('does not come after another program that was chosen and begun while its files were under way', async () => {
+    await withSlowFiles(async () => {
+      await chooseCalibrated();
+      await page.getByRole('button', { name: 'Shoot once' }).click();
+      await begin();
+    });
+    expect(starts).toHaveLength(1);
+  });
+
+  test('gives way to another program that is chosen while the first one is being fetched for play', async () => {
+    await withSlowFiles(async () => {
+      await begin();
+      await chooseCalibrated();
+    });
+    expect(starts).toHaveLength(1);
   });
 });
 
