@@ -14,7 +14,7 @@ import { angleOf, type Decays, decaysOf, flushed, type LightModes, type Turns, t
 import { OPTICS } from './optics/index.ts';
 import type { Aim, Optics, SpotWeights } from './optics/optics.ts';
 import { PANELS } from './panel/index.ts';
-import type { Gathered, ImpulseSum, Panel, PanelModel, SpectralWeights } from './panel/panel.ts';
+import type { Gathered, ImpulsePass, ImpulseSum, Panel, PanelModel, SpectralWeights } from './panel/panel.ts';
 import { findModel, type ModelSetting, settingValues } from './parameters.ts';
 import { NO_PHASOR, type Phasor, realPart } from './phasor.ts';
 import { ROOMS } from './room/index.ts';
@@ -137,6 +137,11 @@ export class LightPath {
   #flips: number[] = [];
   /** A second path that runs ahead of the committed state for drawings. */
   #drawn: LightPath | undefined;
+  /** The pass whose end no one has asked for yet, and its top; known from the cut, never saved. */
+  #pass: ImpulsePass | undefined;
+  #passTop = 0;
+  /** The path of a drawing stops anywhere, so it takes no pass as a whole. */
+  #isDrawing = false;
   /** Impulses that wait for others have been applied, as the committed path never does. */
   #isSpoilt = false;
 
@@ -231,6 +236,7 @@ export class LightPath {
       earliest = tick;
     }
     this.#moves = [...this.#moves, ...moves];
+    this.#pass = undefined;
     this.#seeAlso(moves.map(({ aim }) => aim));
     this.#drawn = undefined;
   }
@@ -287,6 +293,12 @@ export class LightPath {
     this.#chain.pull(this.#options.history);
     for (;;) {
       const limit = Math.min(tick, this.#moves[0]?.tick ?? Number.POSITIVE_INFINITY);
+      const pass = this.#gatherPass(limit);
+      if (pass === 'open') break;
+      if (pass !== 'none') {
+        this.#cutAtPass(pass);
+        continue;
+      }
       const sum = this.#gatherImpulses(limit);
       if (sum === 'open') {
         if (this.#moves[0]?.tick !== limit) break;
@@ -306,6 +318,43 @@ export class LightPath {
       else break;
     }
     this.#askedTick = tick;
+  }
+
+  /**
+   * The pass up to `limit` that is to be one change, none of whose impulses is seen: it shows at its end that there was no
+   * other; `none` if the impulses that come next are to be changes of their own.
+   */
+  #gatherPass(limit: number): ImpulsePass | 'open' | 'none' {
+    const { passes } = this.#sensor;
+    const { impulses } = this.#panel;
+    if (this.#isDrawing) return 'none';
+    if (this.#pass === undefined) {
+      const times = passes && impulses?.passAfter(this.#tick, limit);
+      if (times === undefined || this.#movesBy(times.endTick)) return 'none';
+      const { topTick, endTick } = times;
+      const pass = impulses!.gatherPass(passes!.room(endTick - this.#tick), limit, passes!.poles);
+      if (typeof pass === 'string') return pass;
+      if (!passes!.isLikeBefore(topTick - this.#tick, pass)) return 'none';
+      this.#pass = pass;
+      this.#passTop = topTick;
+    }
+    const end = this.#passTop + this.#pass.end;
+    if (end > limit) return 'open';
+    return impulses!.isLastUntil(end) ? this.#pass : 'none';
+  }
+
+  #movesBy(tick: number): boolean {
+    return this.#moves.length > 0 && this.#moves[0]!.tick <= tick;
+  }
+
+  #cutAtPass(pass: ImpulsePass): void {
+    this.#sensor.passes!.advance(this.#passTop - this.#tick, pass);
+    this.#fadeTo(this.#passTop + pass.end);
+    const { amplitudeCdM2 } = this.#light;
+    for (let m = 0; m < amplitudeCdM2.length; m++) amplitudeCdM2[m]! += pass.jumpCdM2[m]!;
+    this.#panel.impulses!.takePass();
+    this.#pass = undefined;
+    this.#sensor.rebase(this.#light);
   }
 
   /** The impulses up to `limit` that are to be one change; `none` if the next one is to be a change of its own. */
@@ -463,6 +512,7 @@ export class LightPath {
     }
     this.#drawn ??= new LightPath(this.#options);
     const drawn = this.#drawn;
+    drawn.#isDrawing = true;
     if (drawn.#isSpoilt || drawn.#tick < this.#tick || drawn.#tick > tick) drawn.load(this.save());
     drawn.#isSpoilt = false;
     drawn.#runTo(tick);
@@ -540,6 +590,7 @@ export class LightPath {
     this.#askedTick = state.askedTick;
     this.#flips = state.flips.slice();
     this.#drawn = undefined;
+    this.#pass = undefined;
     this.#sensor.rebase(this.#light);
   }
 }

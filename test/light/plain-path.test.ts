@@ -160,7 +160,7 @@ describe('rows of impulses before a wide-band sensor', () => {
   };
 
   test(`${PATHS} random tubes, asked at random, end as the plain path does, to the byte, and flip as one that cuts at every impulse`, () => {
-    let [flips, changes] = [0, 0];
+    let [flips, changes, passes] = [0, 0, 0];
     for (let i = 0; i < PATHS; i++) {
       const { draw, options, end } = pathWithRows(i);
       const [plain, dotByDot] = [new PlainPath(options), new PlainPath(options, true)];
@@ -177,9 +177,11 @@ describe('rows of impulses before a wide-band sensor', () => {
       expect(hashOf(path.save()), `path ${i}`).toBe(hashOf(plain.save()));
       flips += path.flips.length;
       changes += plain.changesOfRows;
+      passes += plain.changesOfPasses;
     }
     expect(flips).toBeGreaterThan(PATHS / 4);
     expect(changes).toBeGreaterThan(2 * PATHS);
+    console.log('passes', passes, 'rows', changes);
   });
 });
 

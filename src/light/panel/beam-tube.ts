@@ -9,18 +9,20 @@ import type { Presentation } from '../signal/signal-stage.ts';
 import { BEAM_TUBE_SPEC } from './beam-tube-spec.ts';
 import {
   type Gathered,
+  type ImpulsePass,
   type ImpulseRow,
   type ImpulseSum,
   type Panel,
   type PanelContext,
   type PanelModel,
+  type PassTimes,
   type PoleKicks,
   presentedCodes,
   type RowPoles,
   type RowRoom,
   type RowTimes,
 } from './panel.ts';
-import { TubeRows } from './tube-rows.ts';
+import { passEnd, TubeRows } from './tube-rows.ts';
 import { jumpOf, phosphorModes, type TubeTables, tubeTables } from './tube-tables.ts';
 
 /** The impulses of some dots of a row, and which dots and codes they are of. */
@@ -98,6 +100,7 @@ class BeamTube implements Panel, ImpulseRow {
   readonly #jump: Float64Array;
   #sums: TubeSums | undefined;
   readonly #rowTimes = { first: 0, firstEnd: 0, end: 0 };
+  readonly #passTimes = { topTick: 0, endTick: 0 };
   /** First row of those that are gathered; row of the last impulse gathered and the dot behind it. */
   #firstGathered = 0;
   #gatheredRow = 0;
@@ -355,6 +358,65 @@ class BeamTube implements Panel, ImpulseRow {
     let end = dotCount;
     while (end > 0 && this.#exposure[codes[firstCode + end - 1]!] === 0) end--;
     return end;
+  }
+
+  passAfter(cutTick: number, limit: number): PassTimes | undefined {
+    const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
+    if (rowCount === 0 || dotCount === 0) return undefined;
+    for (;;) {
+      const presentation = this.#context.chain.at(this.#presentation);
+      if (presentation === undefined) return undefined;
+      if (cutTick < this.#dotTick(presentation, firstRow, firstDot)) {
+        // Nothing of it has been applied, however far it has been looked through.
+        this.#row = 0;
+        this.#dot = 0;
+        if (firstRow < presentation.yFirst || firstRow + rowCount - 1 > presentation.yLast) return undefined;
+        const lit = this.#firstLitRow(presentation, cutTick, limit);
+        const isBlack = lit < 0 && this.#isOver(presentation, rowCount - 1, limit);
+        if (!isBlack) return lit < 0 ? undefined : this.#passTimesOf(presentation);
+      } else if (this.#nextOf(presentation, limit) >= 0) return undefined;
+      this.#presentation++;
+      this.#row = 0;
+      this.#dot = 0;
+    }
+  }
+
+  #passTimesOf({ tTop, tPerRow }: Presentation): PassTimes {
+    const times = this.#passTimes;
+    times.topTick = tTop;
+    times.endTick = tTop + passEnd(this.#spot, tPerRow, this.#context.timing);
+    return times;
+  }
+
+  gatherPass(most: number, limit: number, poles: RowPoles): ImpulsePass | 'open' | 'none' {
+    const { rowCount } = this.#spot;
+    const presentation = this.#context.chain.at(this.#presentation)!;
+    const codes = this.#codes(presentation);
+    const rows = this.#rowsFrom(0, presentation, poles);
+    if (!this.#isOver(presentation, rowCount - 1, limit) || !rows.isWhole(codes)) {
+      const room = { most, least: Number.NEGATIVE_INFINITY };
+      const untilTop = limit - presentation.tTop;
+      for (let row = 0; row < rowCount; row++) {
+        const isOver = this.#isOver(presentation, row, limit);
+        if ((!isOver || !rows.isKnown(row, codes)) && rows.isTooMuch(row, codes, untilTop, poles, room)) return 'none';
+        if (!isOver) return 'open';
+        if (rows.at(row, codes, poles).most > most) return 'none';
+      }
+    }
+    const pass = rows.pass(poles);
+    return pass === undefined || pass.most > most ? 'none' : pass;
+  }
+
+  isLastUntil(tick: number): boolean {
+    const { firstRow, firstDot } = this.#spot;
+    const next = this.#context.chain.at(this.#presentation + 1);
+    return next === undefined || this.#dotTick(next, firstRow, firstDot) > tick;
+  }
+
+  takePass(): void {
+    this.#presentation++;
+    this.#row = 0;
+    this.#dot = 0;
   }
 
   take(): void {

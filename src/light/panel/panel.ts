@@ -79,6 +79,44 @@ export interface ImpulseRow {
   gatherRows(room: RowRoom, limit: number, poles: RowPoles): Gathered;
   /** What has been gathered is applied. */
   take(): void;
+  /**
+   * The times of the pass that follows the cut, no dot of it before the cut and some of its impulses scanned at `limit`;
+   * undefined if there is none, or if impulses before it have not been applied.
+   */
+  passAfter(cutTick: number, limit: number): PassTimes | undefined;
+  /**
+   * The pass of which `passAfter` has told, if x does not exceed `most` by its impulses; `open` if it is not over at `limit`.
+   */
+  gatherPass(most: number, limit: number, poles: RowPoles): ImpulsePass | 'open' | 'none';
+  /** Whether the presentation behind the pass, as far as it is known, comes to the spot after this tick. */
+  isLastUntil(tick: number): boolean;
+  /** The pass has been applied. */
+  takePass(): void;
+}
+
+/** When the pass of a presentation is: its top, and the end, shortly before the next pass can begin. */
+export interface PassTimes {
+  readonly topTick: number;
+  readonly endTick: number;
+}
+
+/**
+ * The impulses of all the rows under the spot in one presentation, and what is left of them at the end, with the filtered
+ * light x, cd/m2, that they make if nothing was there before. Times are ticks after the top. It never changes.
+ */
+export interface ImpulsePass {
+  /** The first impulse; from `settled` on x falls until the end. */
+  readonly first: number;
+  readonly settled: number;
+  readonly end: number;
+  /** At the end. */
+  readonly jumpCdM2: Float64Array;
+  readonly filtered: number;
+  /** Most of x; least of it between the last impulse of the first lit row and `settled`. */
+  readonly most: number;
+  readonly least: number;
+  /** What comes as light from that impulse until the end, cd/m2 s. */
+  readonly lateExposure: number;
 }
 
 /** Ticks after a cut: first and last dot of the first row that follows, last dot of the spot's last row. */

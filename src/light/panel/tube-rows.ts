@@ -1,12 +1,16 @@
-import { PICTURE_WIDTH, type Timing } from '../../units/timing.ts';
+import { PICTURE_WIDTH, type Timing, ticksPerFrame, ticksPerLine } from '../../units/timing.ts';
 import { type Decays, flushed } from '../light-modes.ts';
 import type { SpotWeights } from '../optics/optics.ts';
-import type { ImpulseSum, RowPoles, RowRoom } from './panel.ts';
+import type { ImpulsePass, ImpulseSum, RowPoles, RowRoom } from './panel.ts';
 import { jumpOf, type TubeTables } from './tube-tables.ts';
 
 /** Where the dots of a spot come in a presentation, ticks after its top. */
 const ticksFromTop = (line: number, dot: number, tPerRow: number, { dotsPerLine }: Timing): number =>
   Math.round(line * tPerRow) + Math.round((dot * tPerRow) / dotsPerLine);
+
+/** Ticks from the top of a presentation to the end of its pass: one line before the first row of the next nominal frame. */
+export const passEnd = ({ firstRow, firstDot }: SpotWeights, tPerRow: number, timing: Timing): number =>
+  ticksFromTop(firstRow, firstDot, tPerRow, timing) + ticksPerFrame(timing) - ticksPerLine(timing);
 
 /** What the impulses from the first row on have come to with the last one of a row. */
 interface RowOfChain extends ImpulseSum {
@@ -21,6 +25,10 @@ interface RowOfChain extends ImpulseSum {
   filtered: number;
   most: number;
   least: number;
+  /** All the light of the impulses so far, cd/m2 s, and that of the first lit row; the number of rows lit. */
+  emission: number;
+  firstEmission: number;
+  litRows: number;
 }
 
 /**
@@ -41,6 +49,8 @@ export class TubeRows {
   #tPerRow = 0;
   /** Rows that are those of the codes kept. */
   #known = 0;
+  /** The pass of the rows kept; undefined if it has not been asked for, null if the rows make none. */
+  #pass: ImpulsePass | null | undefined;
 
   constructor(tables: TubeTables, spot: SpotWeights, timing: Timing, decays: Decays, first: number) {
     this.#tables = tables;
@@ -53,7 +63,10 @@ export class TubeRows {
   }
 
   begin(tPerRow: number): void {
-    if (tPerRow !== this.#tPerRow) this.#known = 0;
+    if (tPerRow !== this.#tPerRow) {
+      this.#known = 0;
+      this.#pass = undefined;
+    }
     this.#tPerRow = tPerRow;
   }
 
@@ -64,6 +77,7 @@ export class TubeRows {
     this.#rows[k] ??= emptyRow(this.#jump.length, poles.kickCount);
     this.#compute(this.#rows[k]!, row, codes, poles);
     this.#known = k + 1;
+    this.#pass = undefined;
     return this.#rows[k]!;
   }
 
@@ -79,6 +93,68 @@ export class TubeRows {
     const end = this.#ticks(row, this.#spot.dotCount - 1);
     const most = this.#mostInRow(above, start, this.#exposure(row, codes, limit), poles);
     return most > room.most || leastUpTo(above, end, poles) < room.least;
+  }
+
+  /** Every row is that of the codes kept. */
+  isWhole(codes: Uint16Array): boolean {
+    const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
+    if (this.#known < rowCount - this.#first) return false;
+    const kept = this.#codes;
+    let i = 0;
+    for (let row = firstRow + this.#first; row < firstRow + rowCount; row++) {
+      const at = row * PICTURE_WIDTH + firstDot;
+      for (let dot = 0; dot < dotCount; dot++, i++) if (codes[at + dot] !== kept[i]) return false;
+    }
+    return true;
+  }
+
+  /** The pass of the rows, all of which are known; undefined if fewer than two are lit or x does not settle in time. */
+  pass(poles: RowPoles): ImpulsePass | undefined {
+    this.#pass ??= this.#makePass(poles) ?? null;
+    return this.#pass ?? undefined;
+  }
+
+  #makePass(poles: RowPoles): ImpulsePass | undefined {
+    const sum = this.#rows[this.#spot.rowCount - 1 - this.#first]!;
+    const end = passEnd(this.#spot, this.#tPerRow, this.#timing);
+    const settled = sum.litRows < 2 ? end : this.#settled(sum, end, poles);
+    if (settled >= end) return undefined;
+    const { tauS } = this.#tables;
+    const jumpCdM2 = new Float64Array(this.#jump.length);
+    const decay = this.#decays.after(end - sum.last);
+    let left = 0;
+    for (let m = 0; m < jumpCdM2.length; m++) {
+      jumpCdM2[m] = flushed(sum.jumpCdM2[m]! * decay[m]!);
+      left += jumpCdM2[m]! * tauS[m]!;
+    }
+    return {
+      first: this.#firstImpulse(),
+      settled,
+      end,
+      jumpCdM2,
+      filtered: poles.filteredAfter(end - sum.last, sum.jumpCdM2, sum.kicks),
+      most: sum.most,
+      least: Math.min(sum.least, sum.filtered, poles.filteredAfter(settled - sum.last, sum.jumpCdM2, sum.kicks)),
+      lateExposure: sum.emission - sum.firstEmission - left,
+    };
+  }
+
+  /** A time at which x is more than the light that is left, and so falls from then on; the end if there is none before. */
+  #settled({ last, jumpCdM2, kicks }: RowOfChain, end: number, poles: RowPoles): number {
+    for (let ticks = ticksPerLine(this.#timing); last + ticks < end; ticks *= 2) {
+      const decay = this.#decays.after(ticks);
+      let light = 0;
+      for (let m = 0; m < jumpCdM2.length; m++) light += jumpCdM2[m]! * decay[m]!;
+      if (light < poles.filteredAfter(ticks, jumpCdM2, kicks)) return last + ticks;
+    }
+    return end;
+  }
+
+  #firstImpulse(): number {
+    const { exposure } = this.#tables;
+    const at = this.#codes.findIndex((code) => exposure[code]! > 0);
+    const { dotCount } = this.#spot;
+    return this.#ticks(this.#first + Math.floor(at / dotCount), at % dotCount);
   }
 
   #ticks(row: number, dot: number): number {
@@ -130,6 +206,8 @@ export class TubeRows {
     const most = this.#mostInRow(above, into.start, exposure, poles);
     into.least = leastUpTo(above, into.end, poles);
     this.#addRow(into, row, codes, poles);
+    into.litRows++;
+    if (into.litRows === 1) into.firstEmission = into.emission;
     into.filtered = poles.filtered(into.jumpCdM2, into.kicks);
     into.most = Math.max(most, poles.mostAfter(0, into.filtered, into.jumpCdM2));
   }
@@ -148,10 +226,17 @@ export class TubeRows {
   }
 
   /** One impulse more, so many ticks after the one before. */
-  #add({ jumpCdM2, kicks }: RowOfChain, ticks: number, poles: RowPoles): void {
+  #add(into: RowOfChain, ticks: number, poles: RowPoles): void {
+    const { jumpCdM2, kicks } = into;
     const jump = this.#jump;
+    const { tauS } = this.#tables;
     const decay = this.#decays.after(ticks);
-    for (let m = 0; m < jump.length; m++) jumpCdM2[m] = flushed(jumpCdM2[m]! * decay[m]!) + jump[m]!;
+    let emission = 0;
+    for (let m = 0; m < jump.length; m++) {
+      jumpCdM2[m] = flushed(jumpCdM2[m]! * decay[m]!) + jump[m]!;
+      emission += jump[m]! * tauS[m]!;
+    }
+    into.emission += emission;
     poles.kick(kicks, ticks, jump);
   }
 }
@@ -167,6 +252,9 @@ const emptyRow = (modeCount: number, kickCount: number): RowOfChain => ({
   filtered: 0.5,
   most: 0.5,
   least: 0.5,
+  emission: 0.5,
+  firstEmission: 0.5,
+  litRows: 0,
 });
 
 /** Begin where the row above has ended. */
@@ -175,6 +263,7 @@ function takeOver(into: RowOfChain, above: RowOfChain | undefined): void {
     into.jumpCdM2.fill(0);
     into.kicks.fill(0);
     Object.assign(into, { last: -1, filtered: 0, most: 0, least: Number.POSITIVE_INFINITY });
+    Object.assign(into, { emission: 0, firstEmission: 0, litRows: 0 });
     return;
   }
   into.jumpCdM2.set(above.jumpCdM2);
@@ -183,6 +272,9 @@ function takeOver(into: RowOfChain, above: RowOfChain | undefined): void {
   into.filtered = above.filtered;
   into.most = above.most;
   into.least = above.least;
+  into.emission = above.emission;
+  into.firstEmission = above.firstEmission;
+  into.litRows = above.litRows;
 }
 
 /** Before the first impulse nothing is asked of the filtered light; behind it, it is least at either end of a span. */

@@ -174,6 +174,21 @@ export class FilteredLight {
     kicks[place] = kicks[place]! * poles[1]! - above + this.#poleGainAbove * filtered;
   }
 
+  /** x so many ticks after the cut. */
+  xAfter(ticks: number): number {
+    const decay = this.#modes.after(ticks);
+    const amplitudes = this.#light.amplitudeCdM2;
+    const gain = this.#gain;
+    let filtered = 0;
+    for (let m = this.#firstLit; m < decay.length; m++) filtered += gain[m]! * (amplitudes[m]! * decay[m]!);
+    return this.#light.constantCdM2 + filtered + this.#pole * this.#poles.after(ticks)[0]!;
+  }
+
+  /** What is left of a difference of the baseline from x after so many ticks. */
+  baselineLeft(ticks: number): number {
+    return this.#poles.after(ticks)[1]!;
+  }
+
   /** x some ticks after the last of some impulses, if nothing was there before. */
   filteredAfter(ticks: number, jump: Float64Array, kicks: Float64Array): number {
     const decay = this.#modes.after(ticks);

@@ -2,6 +2,7 @@ import type { ParameterValues } from '../../references/sourced.ts';
 import type { Timing } from '../../units/timing.ts';
 import type { Decays, LightModes, Turns } from '../light-modes.ts';
 import type {
+  ImpulsePass,
   ImpulseRow,
   ImpulseSum,
   PoleKicks,
@@ -63,6 +64,8 @@ export interface Sensor {
   readonly poles: PoleKicks;
   /** Of a sensor that can tell now what whole rows of impulses will do. */
   readonly rows?: SensorRows | undefined;
+  /** Of a sensor that can tell now what whole passes of impulses will do. */
+  readonly passes?: SensorPasses | undefined;
   /** Act on the guard that `nextGuard` has found. */
   settle(): void;
   /** Take the light as it is at the new cut. */
@@ -82,6 +85,19 @@ export interface SensorRows {
    * modes of the light must not be negative.
    */
   room(times: RowTimes): RowRoom | undefined;
+}
+
+export interface SensorPasses {
+  readonly poles: RowPoles;
+  /**
+   * The most that the impulses until `ticks` after the cut may add to the filtered light without the bit becoming 1. The
+   * modes of the light must not be negative.
+   */
+  room(ticks: number): number;
+  /** Whether a pass whose top is at `top` ticks after the cut leaves the sensor as it is now, but for the filtered light. */
+  isLikeBefore(top: number, pass: ImpulsePass): boolean;
+  /** Move the state on to the end of such a pass. */
+  advance(top: number, pass: ImpulsePass): void;
 }
 
 export interface SensorModel extends LightModel<SensorContext, Sensor> {

@@ -9,7 +9,7 @@ import { restoreNumber, type SavedState } from '../saved-state.ts';
 import { type FilteredInstant, FilteredLight, filteredInstant } from './filtered-light.ts';
 import { firstTrueTick, type GuardOverTicks, MOST_HALVINGS } from './first-true.ts';
 import { SLACK } from './relaxation.ts';
-import type { Fading, Sensor, SensorContext, SensorModel, SensorReading, SensorRows } from './sensor.ts';
+import type { Fading, Sensor, SensorContext, SensorModel, SensorPasses, SensorReading, SensorRows } from './sensor.ts';
 import { WIDE_BAND_SPEC } from './wide-band-spec.ts';
 
 /** Time constants of the baseline on its way up, s. Our choice: slow against a shot, quick enough after a bright sky. */
@@ -40,6 +40,7 @@ class WideBandSensor implements Sensor {
   readonly #guard: GuardOverTicks<FilteredInstant>;
   readonly poles: RowPoles;
   readonly #rows: SensorRows | undefined;
+  readonly #passes: SensorPasses | undefined;
   readonly #timing: Timing;
   readonly #room = { most: 0.5, least: 0.5 };
   #light: LightModes = { constantCdM2: 0, amplitudeCdM2: new Float64Array(), swingCdM2: NO_PHASOR };
@@ -47,6 +48,9 @@ class WideBandSensor implements Sensor {
   #b = 0;
   #isLit = false;
   #isFollowing = true;
+  /** Of the light at the cut: how much it exceeds x, and the magnitude of its terms. */
+  #cutDrive = 0;
+  #cutMagnitude = 0;
   /** The latest tick up to which no guard was true, and the first at which one is. Known from the cut, never saved. */
   #clear = filteredInstant();
   #found: FilteredInstant | undefined;
@@ -76,6 +80,7 @@ class WideBandSensor implements Sensor {
     };
     // An oscillation of the room has no such bounds.
     this.#rows = swing === undefined ? { poles: this.poles, room: (times) => this.#roomOfRows(times) } : undefined;
+    this.#passes = swing === undefined ? this.#followedPasses() : undefined;
     this.#guard = {
       at: (ticks, depth = 0) => this.#form.at(ticks, this.#middles[depth]),
       isTrue: (instant) => this.#isTrue(instant),
@@ -91,6 +96,43 @@ class WideBandSensor implements Sensor {
   /** Only while unlit: what else it may be does not last for a row. */
   get rows(): SensorRows | undefined {
     return this.#isFollowing || this.#isLit ? undefined : this.#rows;
+  }
+
+  /** Only while it follows a light that falls. */
+  get passes(): SensorPasses | undefined {
+    return this.#isFollowing && this.#cutDrive <= 0 ? this.#passes : undefined;
+  }
+
+  /**
+   * While b follows an x that falls, and nothing else comes, x falls for good; so x stays below `#x` plus what the impulses
+   * make, and b is nowhere below what x falls to.
+   *
+   * It follows again at the end of a pass if it cannot be anything else: had b parted from x for the last time at some
+   * moment of the pass, it would now be the mean of x since then with a weight of e^(-t / tauB) on that moment and
+   * e^(-t / tauB) / tauB on what came later. Either that was in the first lit row: then all later light has lifted it, by
+   * `lateExposure` less what is still in the low-pass. Or x was at least `least` above what would be without the pass.
+   * After `settled` x falls. So b would be above x by `lift` or more, and has met it.
+   */
+  #followedPasses(): SensorPasses {
+    const form = this.#unlitForm;
+    return {
+      poles: this.poles,
+      room: (ticks) => this.#thresholdCdM2 - this.#slackOfPasses - (this.#x - form.xAfter(ticks)),
+      isLikeBefore: (top, { first, settled, end, filtered, least, lateExposure }) => {
+        const left = form.baselineLeft(end - first);
+        const lifted = Math.min(((lateExposure - form.tauS * filtered) / form.baselineTauS) * left, least * left);
+        const lift = lifted + (form.xAfter(top + settled) - form.xAfter(top + end)) * left - filtered;
+        return lift > BASELINE_DEADBAND_CDM2 + this.#slackOfPasses;
+      },
+      advance: (top, { end, filtered }) => {
+        this.#x = flushed(form.xAfter(top + end) + filtered);
+        this.#b = this.#x;
+      },
+    };
+  }
+
+  get #slackOfPasses(): number {
+    return SLACK * (this.#cutMagnitude + this.#thresholdCdM2);
   }
 
   get #form(): FilteredLight {
@@ -221,7 +263,9 @@ class WideBandSensor implements Sensor {
   rebase(light: LightModes): void {
     this.#light = light;
     this.#form.rebase(light, this.#x, this.#b);
-    this.#form.at(0, this.#clear);
+    const cut = this.#form.at(0, this.#clear);
+    this.#cutDrive = cut.drive;
+    this.#cutMagnitude = cut.magnitude;
     this.#found = this.#isTrue(this.#clear) ? this.#clear : undefined;
   }
 

@@ -42,8 +42,9 @@ export class PlainPath {
   #tick = 0;
   #askedTick = -1;
   #flips: number[] = [];
-  /** Changes that were the impulses of whole rows. */
+  /** Changes that were the impulses of whole rows, and of whole passes. */
   changesOfRows = 0;
+  changesOfPasses = 0;
 
   constructor(options: LightPathOptions, isDotByDot = false) {
     const { settings, timing, history, aim } = options;
@@ -101,6 +102,9 @@ export class PlainPath {
     this.#chain.pull(this.#options.history);
     for (;;) {
       const limit = Math.min(tick, this.#moves[0]?.tick ?? Number.POSITIVE_INFINITY);
+      const pass = this.#gatherPass(limit);
+      if (pass === 'open') break;
+      if (pass === 'taken') continue;
       const sum = this.#gatherImpulses(limit);
       if (sum === 'open') {
         if (this.#moves[0]?.tick !== limit) break;
@@ -120,6 +124,29 @@ export class PlainPath {
       else break;
     }
     this.#askedTick = tick;
+  }
+
+  /** Take the pass that ends by `limit` if it is to be one change; `open` if that is not known or not over yet. */
+  #gatherPass(limit: number): 'taken' | 'open' | 'none' {
+    const { impulses } = this.#panel;
+    const { passes } = this.#sensor;
+    if (impulses === undefined || passes === undefined || this.#isDotByDot) return 'none';
+    const times = impulses.passAfter(this.#tick, limit);
+    if (times === undefined || (this.#moves[0]?.tick ?? Infinity) <= times.endTick) return 'none';
+    const pass = impulses.gatherPass(passes.room(times.endTick - this.#tick), limit, passes.poles);
+    if (typeof pass === 'string') return pass;
+    const top = times.topTick - this.#tick;
+    if (!passes.isLikeBefore(top, pass)) return 'none';
+    if (times.endTick > limit) return 'open';
+    if (!impulses.isLastUntil(times.endTick)) return 'none';
+    passes.advance(top, pass);
+    this.#fadeTo(times.endTick);
+    const { amplitudeCdM2 } = this.#light;
+    for (let m = 0; m < amplitudeCdM2.length; m++) amplitudeCdM2[m]! += pass.jumpCdM2[m]!;
+    impulses.takePass();
+    this.#sensor.rebase(this.#light);
+    this.changesOfPasses++;
+    return 'taken';
   }
 
   /** The impulses up to `limit` that are to be one change; `none` if the next one is to be a change of its own. */

@@ -2,10 +2,12 @@ import { flushed, type LightModes } from '../../../src/light/light-modes.ts';
 import type { SpotWeights } from '../../../src/light/optics/optics.ts';
 import {
   type Gathered,
+  type ImpulsePass,
   type ImpulseRow,
   type ImpulseSum,
   type Panel,
   type PanelContext,
+  type PassTimes,
   type PoleKicks,
   presentedCodes,
   type RowPoles,
@@ -17,7 +19,7 @@ import type { Presentation } from '../../../src/light/signal/signal-stage.ts';
 import { linearPrimaries } from '../../../src/references/palette.ts';
 import type { Phosphor } from '../../../src/references/phosphor.ts';
 import { exp } from '../../../src/units/exact-math.ts';
-import { PICTURE_HEIGHT, PICTURE_WIDTH, ticksPerFrame, ticksToSeconds } from '../../../src/units/timing.ts';
+import { PICTURE_HEIGHT, PICTURE_WIDTH, ticksPerFrame, ticksPerLine, ticksToSeconds } from '../../../src/units/timing.ts';
 import { PlainDecays } from './plain-decays.ts';
 
 /** The time constants of all primaries, each once, and what a unit impulse of each primary adds to each mode (1/s). */
@@ -254,7 +256,12 @@ export class PlainTube implements Panel, ImpulseRow {
   }
 
   /** All rows anew, one impulse after the other. */
-  gatherRows(room: RowRoom, limit: number, poles: RowPoles): Gathered {
+  gatherRows(
+    room: RowRoom,
+    limit: number,
+    poles: RowPoles,
+    bounds = { most: 0, least: 0, filtered: 0 },
+  ): Gathered {
     const { firstRow, firstDot, rowCount, dotCount, weight } = this.#spot;
     const presentation = this.#context.chain.at(this.#presentation)!;
     const codes = this.#codes(presentation);
@@ -290,6 +297,7 @@ export class PlainTube implements Panel, ImpulseRow {
       filtered = poles.filtered(jumps, kicks);
       most = Math.max(most, poles.mostAfter(0, filtered, jumps));
       if (most > room.most || least < room.least) break;
+      Object.assign(bounds, { most, least, filtered });
       this.#gatheredRow = row;
       sum = { tick, jumpCdM2: jumps.slice(), kicks: kicks.slice() };
     }
@@ -302,6 +310,98 @@ export class PlainTube implements Panel, ImpulseRow {
     let end = this.#spot.dotCount;
     while (this.#exposureAt(presentation, row, end - 1) === 0) end--;
     return end;
+  }
+
+  passAfter(cutTick: number, limit: number): PassTimes | undefined {
+    const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
+    if (rowCount * dotCount === 0) return undefined;
+    for (;;) {
+      const presentation = this.#context.chain.at(this.#presentation);
+      if (presentation === undefined) return undefined;
+      const tickOf = (row: number, dot: number) => this.#dotTick(presentation, firstRow + row, firstDot + dot);
+      if (cutTick < tickOf(0, 0)) {
+        [this.#row, this.#dot] = [0, 0];
+        if (firstRow < presentation.yFirst || firstRow + rowCount - 1 > presentation.yLast) return undefined;
+        const end = tickOf(0, 0) + ticksPerFrame(this.#context.timing) - ticksPerLine(this.#context.timing);
+        if (this.#litRows(presentation, limit).length > 0) return { topTick: presentation.tTop, endTick: end };
+        if (tickOf(rowCount - 1, dotCount - 1) > limit) return undefined;
+      } else if (this.#nextOf(presentation, limit) >= 0) return undefined;
+      this.takePass();
+    }
+  }
+
+  /** The rows that have an impulse until then. */
+  #litRows(presentation: Presentation, limit: number): number[] {
+    const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
+    const dots = Array.from({ length: dotCount }, (_, dot) => dot);
+    return Array.from({ length: rowCount }, (_, row) => row).filter((row) =>
+      dots.some(
+        (dot) =>
+          this.#dotTick(presentation, firstRow + row, firstDot + dot) <= limit &&
+          this.#exposureAt(presentation, row, dot) > 0,
+      ),
+    );
+  }
+
+  /** All rows anew; the light of every impulse is its area. */
+  gatherPass(most: number, limit: number, poles: RowPoles): ImpulsePass | 'open' | 'none' {
+    const { timing } = this.#context;
+    const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
+    const presentation = this.#context.chain.at(this.#presentation)!;
+    const { tTop } = presentation;
+    const lit = this.#litRows(presentation, limit);
+    const tickOf = (row: number, dot: number) => this.#dotTick(presentation, firstRow + row, firstDot + dot);
+    const start = this.#firstGathered;
+    this.#firstGathered = 0;
+    const bounds = { most: 0, least: 0, filtered: 0 };
+    const sum = this.gatherRows({ most, least: Number.NEGATIVE_INFINITY }, limit, poles, bounds);
+    this.#firstGathered = start;
+    if (sum === 'open' || sum === 'none') return sum;
+    if (tickOf(rowCount - 1, dotCount - 1) > limit || this.#gatheredRow !== lit[lit.length - 1]) return 'none';
+    if (lit.length < 2) return 'none';
+    const end = tickOf(0, 0) - tTop + ticksPerFrame(timing) - ticksPerLine(timing);
+    const last = sum.tick - tTop;
+    let settled = last + ticksPerLine(timing);
+    const lightAfter = (ticks: number) => {
+      const decay = this.#decays.after(ticks);
+      return sum.jumpCdM2.reduce((light, jump, m) => light + jump * decay[m]!, 0);
+    };
+    while (settled < end && lightAfter(settled - last) >= poles.filteredAfter(settled - last, sum.jumpCdM2, sum.kicks)) {
+      settled = last + 2 * (settled - last);
+    }
+    if (settled >= end) return 'none';
+    const decay = this.#decays.after(end - last);
+    const jumpCdM2 = sum.jumpCdM2.map((jump, m) => flushed(jump * decay[m]!));
+    const energyOf = (jumps: Float64Array) => jumps.reduce((energy, jump, m) => energy + jump * this.tauS[m]!, 0);
+    let [lateExposure, first] = [-energyOf(jumpCdM2), Number.NaN];
+    for (const row of lit) {
+      for (let dot = 0; dot < dotCount; dot++) {
+        if (this.#exposureAt(presentation, row, dot) === 0) continue;
+        if (Number.isNaN(first)) first = tickOf(row, dot) - tTop;
+        if (row === lit[0]) continue;
+        const code = this.#codes(presentation)[(firstRow + row) * PICTURE_WIDTH + firstDot + dot]!;
+        this.#jumpOf(row, dot, code);
+        lateExposure += energyOf(this.#jump);
+      }
+    }
+    const filtered = poles.filteredAfter(end - last, sum.jumpCdM2, sum.kicks);
+    const least = Math.min(
+      bounds.least,
+      bounds.filtered,
+      poles.filteredAfter(settled - last, sum.jumpCdM2, sum.kicks),
+    );
+    return { first, settled, end, jumpCdM2, filtered, most: bounds.most, least, lateExposure };
+  }
+
+  isLastUntil(tick: number): boolean {
+    const next = this.#context.chain.at(this.#presentation + 1);
+    return next === undefined || this.#dotTick(next, this.#spot.firstRow, this.#spot.firstDot) > tick;
+  }
+
+  takePass(): void {
+    this.#presentation++;
+    this.#row = 0;
+    this.#dot = 0;
   }
 
   take(): void {

@@ -4,8 +4,9 @@ import type { ImpulseSum, RowPoles, RowRoom, RowTimes } from '../../../src/light
 import { modulus, NO_PHASOR } from '../../../src/light/phasor.ts';
 import { restoreNumber, type SavedState } from '../../../src/light/saved-state.ts';
 import { firstTrueTick, type GuardOverTicks } from '../../../src/light/sensor/first-true.ts';
-import type { Fading, Sensor, SensorContext, SensorReading, SensorRows } from '../../../src/light/sensor/sensor.ts';
+import type { Fading, Sensor, SensorContext, SensorPasses, SensorReading, SensorRows } from '../../../src/light/sensor/sensor.ts';
 import type { ParameterValues } from '../../../src/references/sourced.ts';
+import { exp } from '../../../src/units/exact-math.ts';
 import { type Timing, ticksToSeconds } from '../../../src/units/timing.ts';
 import { PlainDecays } from './plain-decays.ts';
 import { type FilteredInstant, PlainFilteredLight } from './plain-filtered-light.ts';
@@ -38,6 +39,7 @@ export class PlainWideBand implements Sensor {
   readonly #guard: GuardOverTicks<FilteredInstant>;
   readonly poles: RowPoles;
   readonly rows: SensorRows | undefined;
+  readonly #hasPasses: boolean;
   readonly #timing: Timing;
   #light: LightModes = { constantCdM2: 0, amplitudeCdM2: new Float64Array(), swingCdM2: NO_PHASOR };
   #x = 0;
@@ -70,6 +72,7 @@ export class PlainWideBand implements Sensor {
       mostAfter: (ticks, filtered, jump) => this.#unlitForm.mostAfter(ticks, filtered, jump),
     };
     this.rows = swing === undefined ? { poles: this.poles, room: (times) => this.#roomOfRows(times) } : undefined;
+    this.#hasPasses = swing === undefined;
     this.#guard = {
       at: (ticks) => this.#form.at(ticks),
       isTrue: (instant) => this.#isTrue(instant),
@@ -79,6 +82,28 @@ export class PlainWideBand implements Sensor {
 
   get isLit(): boolean {
     return this.#isLit;
+  }
+
+  get passes(): SensorPasses | undefined {
+    const cut = this.#form.at(0);
+    if (!this.#hasPasses || !this.#isFollowing || cut.drive > 0) return undefined;
+    const form = this.#unlitForm;
+    const slack = SLACK * (cut.magnitude + this.#thresholdCdM2);
+    const xAfter = (ticks: number): number => form.at(ticks).x;
+    return {
+      poles: this.poles,
+      room: (ticks) => this.#thresholdCdM2 - slack - (this.#x - xAfter(ticks)),
+      isLikeBefore: (top, { first, settled, end, filtered, least, lateExposure }) => {
+        const left = exp(-ticksToSeconds(this.#timing, end - first) / form.baselineTauS);
+        const byLateLight = (lateExposure - form.tauS * filtered) / form.baselineTauS;
+        const fall = xAfter(top + settled) - xAfter(top + end);
+        return Math.min(byLateLight, least) * left + fall * left - filtered > BASELINE_DEADBAND_CDM2 + slack;
+      },
+      advance: (top, { end, filtered }) => {
+        this.#x = flushed(xAfter(top + end) + filtered);
+        this.#b = this.#x;
+      },
+    };
   }
 
   get #form(): PlainFilteredLight {
