@@ -19,6 +19,9 @@ const LIT_BASELINE_TAU_S = 10;
  * from switching a steady state to and fro; a threshold is 10,000 times larger or more. Our choice. */
 const BASELINE_DEADBAND_CDM2 = 1e-6;
 
+/** While lit, rows are taken together as long as x - b stays below so many thresholds. Our choice: the baseline hardly moves. */
+const LIT_MOST_THRESHOLDS = 1000;
+
 /** Tells this sensor's poles from those of others. */
 const WIDE_BAND_KEY = 1;
 /** Places of the kicks of the baseline's pole; place 0 is the low-pass's. */
@@ -93,9 +96,9 @@ class WideBandSensor implements Sensor {
     return this.#isLit;
   }
 
-  /** Only while unlit: what else it may be does not last for a row. */
+  /** Not while it follows: that ends with the first impulse. */
   get rows(): SensorRows | undefined {
-    return this.#isFollowing || this.#isLit ? undefined : this.#rows;
+    return this.#isFollowing ? undefined : this.#rows;
   }
 
   /** Only while it follows a light that falls. */
@@ -225,16 +228,17 @@ class WideBandSensor implements Sensor {
     return (xMax - Math.max(0, x)) * tau - exposure;
   }
 
-  /** Unlit: x stays between the baseline and the threshold above it. */
+  /** Unlit, x stays between the baseline and the threshold above it; lit, it stays above the release. */
   #roomOfRows(times: RowTimes): RowRoom | undefined {
     const bounds = this.#form.boundsAlone(times, this.#x);
     const threshold = this.#thresholdCdM2;
     const slack = SLACK * (bounds.magnitude + Math.abs(this.#b) + threshold);
-    // The baseline rises towards an x that is less than the threshold above it.
-    const rise = threshold / this.#form.baselineTauS;
-    const low = this.#b - BASELINE_DEADBAND_CDM2 + slack;
+    const most = this.#isLit ? LIT_MOST_THRESHOLDS * threshold : threshold - BASELINE_DEADBAND_CDM2;
+    // The baseline rises towards an x that is no more than that above it.
+    const rise = (this.#isLit ? most : threshold) / this.#form.baselineTauS;
+    const low = this.#b + (this.#isLit ? this.#releaseCdM2 : -BASELINE_DEADBAND_CDM2) + slack;
     if (bounds.least < low + rise * ticksToSeconds(this.#timing, times.firstEnd)) return undefined;
-    const high = this.#b + threshold - BASELINE_DEADBAND_CDM2 - slack;
+    const high = this.#b + most - slack;
     if (bounds.most > high) return undefined;
     const room = this.#room;
     room.most = high - bounds.mostLater;

@@ -179,13 +179,14 @@ export class PlainWideBand implements Sensor {
   }
 
   #roomOfRows(times: RowTimes): RowRoom | undefined {
-    if (this.#isFollowing || this.#isLit) return undefined;
+    if (this.#isFollowing) return undefined;
     const { most, mostLater, least, leastLater, magnitude } = this.#form.boundsAlone(times, this.#x);
     const [threshold, b] = [this.#thresholdCdM2, this.#b];
     const slack = SLACK * (magnitude + Math.abs(b) + threshold);
-    const rise = (ticks: number): number => (threshold / this.#form.baselineTauS) * ticksToSeconds(this.#timing, ticks);
-    const low = b - BASELINE_DEADBAND_CDM2 + slack;
-    const high = b + threshold - BASELINE_DEADBAND_CDM2 - slack;
+    const reach = this.#isLit ? 1000 * threshold : threshold;
+    const rise = (ticks: number): number => (reach / this.#form.baselineTauS) * ticksToSeconds(this.#timing, ticks);
+    const low = b + (this.#isLit ? this.#releaseCdM2 : -BASELINE_DEADBAND_CDM2) + slack;
+    const high = b + (this.#isLit ? reach : threshold - BASELINE_DEADBAND_CDM2) - slack;
     if (least < low + rise(times.firstEnd) || most > high) return undefined;
     return { most: high - mostLater, least: low + rise(times.end) - leastLater };
   }
