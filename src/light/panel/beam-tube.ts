@@ -72,7 +72,7 @@ const SUMS_KEPT = 4;
 /** The latest sums of one spot: by row and first dot, and of whole rows by the first row. */
 interface TubeSums {
   readonly ofDots: RowSum[][];
-  readonly ofRows: (TubeRows | undefined)[];
+  readonly ofRows: TubeRows[][];
 }
 
 /** Tubes of the same kind under the same spot and sensor share their sums: the shots of a sweep show the same again. */
@@ -311,12 +311,13 @@ class BeamTube implements Panel, ImpulseRow {
     const { rowCount } = this.#spot;
     const presentation = this.#context.chain.at(this.#presentation)!;
     const codes = this.#codes(presentation);
-    const rows = this.#rowsFrom(this.#firstGathered, presentation, poles);
+    const end = this.#endOfRows(this.#firstGathered, presentation, limit);
+    const rows = this.#rowsFrom(this.#firstGathered, end, presentation, codes, poles);
     const untilTop = limit - presentation.tTop;
     let last = -1;
     for (let row = this.#firstGathered; row < rowCount; row++) {
-      const isOver = this.#isOver(presentation, row, limit);
-      if ((!isOver || !rows.isKnown(row, codes)) && rows.isTooMuch(row, codes, untilTop, poles, room)) break;
+      const isOver = row < end;
+      if ((!isOver || !rows.isKnown(row)) && rows.isTooMuch(row, codes, untilTop, poles, room)) break;
       if (!isOver) return 'open';
       const { isLit, most, least } = rows.at(row, codes, poles);
       if (most > room.most || least < room.least) break;
@@ -330,12 +331,33 @@ class BeamTube implements Panel, ImpulseRow {
     return gathered;
   }
 
-  #rowsFrom(first: number, { tPerRow }: Presentation, poles: RowPoles): TubeRows {
-    const { timing } = this.#context;
+  /** The row behind those from the first on that are over. */
+  #endOfRows(first: number, presentation: Presentation, limit: number): number {
+    let end = this.#spot.rowCount;
+    while (end > first && !this.#isOver(presentation, end - 1, limit)) end--;
+    return end;
+  }
+
+  /** Rows from the first one on that are these up to `end`. */
+  #rowsFrom(
+    first: number,
+    end: number,
+    { tPerRow }: Presentation,
+    codes: Uint16Array,
+    poles: RowPoles,
+  ): TubeRows {
     const { ofRows } = this.#sumsFor(poles);
-    ofRows[first] ??= new TubeRows(this.#tables, this.#spot, timing, this.#decays, first);
-    ofRows[first].begin(tPerRow);
-    return ofRows[first];
+    ofRows[first] ??= [];
+    const kept = ofRows[first];
+    for (const one of kept) if (one.beginAs(tPerRow, codes, end - first)) return one;
+    const rows =
+      kept.length < SUMS_KEPT
+        ? new TubeRows(this.#tables, this.#spot, this.#context.timing, this.#decays, first)
+        : kept.pop()!;
+    kept.unshift(rows);
+    rows.clear();
+    rows.beginAs(tPerRow, codes, end - first);
+    return rows;
   }
 
   #sumsFor({ key }: PoleKicks): TubeSums {
@@ -392,13 +414,14 @@ class BeamTube implements Panel, ImpulseRow {
     const { rowCount } = this.#spot;
     const presentation = this.#context.chain.at(this.#presentation)!;
     const codes = this.#codes(presentation);
-    const rows = this.#rowsFrom(0, presentation, poles);
-    if (!this.#isOver(presentation, rowCount - 1, limit) || !rows.isWhole(codes)) {
+    const end = this.#endOfRows(0, presentation, limit);
+    const rows = this.#rowsFrom(0, end, presentation, codes, poles);
+    if (!rows.isKnown(rowCount - 1)) {
       const room = { most, least: Number.NEGATIVE_INFINITY };
       const untilTop = limit - presentation.tTop;
       for (let row = 0; row < rowCount; row++) {
-        const isOver = this.#isOver(presentation, row, limit);
-        if ((!isOver || !rows.isKnown(row, codes)) && rows.isTooMuch(row, codes, untilTop, poles, room)) return 'none';
+        const isOver = row < end;
+        if ((!isOver || !rows.isKnown(row)) && rows.isTooMuch(row, codes, untilTop, poles, room)) return 'none';
         if (!isOver) return 'open';
         if (rows.at(row, codes, poles).most > most) return 'none';
       }

@@ -47,8 +47,9 @@ export class TubeRows {
   readonly #codes: Uint16Array;
   readonly #jump: Float64Array;
   #tPerRow = 0;
-  /** Rows that are those of the codes kept. */
+  /** Rows that are those of the codes kept, and those of them that are known to be those asked for. */
   #known = 0;
+  #sure = 0;
   /** The pass of the rows kept; undefined if it has not been asked for, null if the rows make none. */
   #pass: ImpulsePass | null | undefined;
 
@@ -62,28 +63,39 @@ export class TubeRows {
     this.#jump = new Float64Array(tables.tauS.length);
   }
 
-  begin(tPerRow: number): void {
-    if (tPerRow !== this.#tPerRow) {
-      this.#known = 0;
-      this.#pass = undefined;
-    }
+  /**
+   * Whether so many rows of these codes are those kept, or begin with all that are kept. Until it is asked again, the rows
+   * asked for are of these codes.
+   */
+  beginAs(tPerRow: number, codes: Uint16Array, rowCount: number): boolean {
+    const count = Math.min(this.#known, rowCount);
+    if (count > 0 && (tPerRow !== this.#tPerRow || !this.#areAsKept(count, codes))) return false;
     this.#tPerRow = tPerRow;
+    this.#sure = count;
+    return true;
+  }
+
+  /** Forget the rows kept. */
+  clear(): void {
+    this.#known = 0;
+    this.#pass = undefined;
   }
 
   /** The row that is the spot's row `row`; those between the first and it have been asked for. */
   at(row: number, codes: Uint16Array, poles: RowPoles): RowOfChain {
     const k = row - this.#first;
-    if (this.isKnown(row, codes)) return this.#rows[k]!;
+    if (this.isKnown(row)) return this.#rows[k]!;
     this.#rows[k] ??= emptyRow(this.#jump.length, poles.kickCount);
     this.#compute(this.#rows[k]!, row, codes, poles);
     this.#known = k + 1;
+    this.#sure = k + 1;
     this.#pass = undefined;
     return this.#rows[k]!;
   }
 
   /** Nothing has to be computed for `at`. */
-  isKnown(row: number, codes: Uint16Array): boolean {
-    return row - this.#first < this.#known && this.#isAsKept(row, codes);
+  isKnown(row: number): boolean {
+    return row - this.#first < this.#sure;
   }
 
   /** Whether the row as far as it has come until `limit`, ticks after the top, leaves no room any more. */
@@ -93,19 +105,6 @@ export class TubeRows {
     const end = this.#ticks(row, this.#spot.dotCount - 1);
     const most = this.#mostInRow(above, start, this.#exposure(row, codes, limit), poles);
     return most > room.most || leastUpTo(above, end, poles) < room.least;
-  }
-
-  /** Every row is that of the codes kept. */
-  isWhole(codes: Uint16Array): boolean {
-    const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
-    if (this.#known < rowCount - this.#first) return false;
-    const kept = this.#codes;
-    let i = 0;
-    for (let row = firstRow + this.#first; row < firstRow + rowCount; row++) {
-      const at = row * PICTURE_WIDTH + firstDot;
-      for (let dot = 0; dot < dotCount; dot++, i++) if (codes[at + dot] !== kept[i]) return false;
-    }
-    return true;
   }
 
   /** The pass of the rows, all of which are known; undefined if fewer than two are lit or x does not settle in time. */
@@ -161,12 +160,14 @@ export class TubeRows {
     return ticksFromTop(this.#spot.firstRow + row, this.#spot.firstDot + dot, this.#tPerRow, this.#timing);
   }
 
-  #isAsKept(row: number, codes: Uint16Array): boolean {
+  #areAsKept(count: number, codes: Uint16Array): boolean {
     const { firstRow, firstDot, dotCount } = this.#spot;
     const kept = this.#codes;
-    let at = (firstRow + row) * PICTURE_WIDTH + firstDot;
-    const from = (row - this.#first) * dotCount;
-    for (let i = from; i < from + dotCount; i++, at++) if (codes[at] !== kept[i]) return false;
+    const end = count * dotCount;
+    let at = (firstRow + this.#first) * PICTURE_WIDTH + firstDot;
+    for (let i = 0; i < end; at += PICTURE_WIDTH - dotCount) {
+      for (const rowEnd = i + dotCount; i < rowEnd; i++, at++) if (codes[at] !== kept[i]) return false;
+    }
     return true;
   }
 
