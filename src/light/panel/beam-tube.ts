@@ -349,8 +349,14 @@ class BeamTube implements Panel, ImpulseRow {
     const { ofRows } = this.#sumsFor(poles);
     ofRows[first] ??= [];
     const kept = ofRows[first];
-    for (const one of kept) if (one.beginAs(tPerRow, codes, end - first)) return one;
-    const rows =
+    let rows: TubeRows | undefined;
+    for (const one of kept) {
+      if (!one.beginAs(tPerRow, codes, end - first)) continue;
+      if (one.isKnown(end - 1)) return one;
+      if (rows === undefined || rows.sure < one.sure) rows = one;
+    }
+    if (rows !== undefined) return rows;
+    rows =
       kept.length < SUMS_KEPT
         ? new TubeRows(this.#tables, this.#spot, this.#context.timing, this.#decays, first)
         : kept.pop()!;

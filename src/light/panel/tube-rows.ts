@@ -93,6 +93,11 @@ export class TubeRows {
     return this.#rows[k]!;
   }
 
+  /** Number of rows for which nothing has to be computed. */
+  get sure(): number {
+    return this.#sure;
+  }
+
   /** Nothing has to be computed for `at`. */
   isKnown(row: number): boolean {
     return row - this.#first < this.#sure;
