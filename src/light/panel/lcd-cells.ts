@@ -8,6 +8,11 @@ const BLACK_CODE = 0x0f;
 const RISE = 0;
 const FALL = 1;
 
+/** What is known of two rows one above the other. The first row has none above it. */
+const UNLIKE = 0;
+const ALIKE = 1;
+const NOT_COMPARED = 2;
+
 /**
  * The liquid-crystal cells within the spot, one per panel row and dot.
  *
@@ -22,8 +27,8 @@ export class LcdCells {
   readonly #decays: Decays;
   /** `[row * dotCount + dot]`: code shown; light at the row's last change and light that it goes to, cd/m2. */
   readonly #code: Uint16Array;
-  /** By row, 1 = shows the same codes as the one above. */
-  readonly #isLikeAbove: Uint8Array;
+  /** By row: whether it shows the same codes as the one above. */
+  readonly #likeness: Uint8Array;
   readonly #value: Float64Array;
   readonly #target: Float64Array;
   /** By row: tick of the last change; weighted sums over its dots at that tick: targets, ways up (< 0), ways down. */
@@ -43,7 +48,7 @@ export class LcdCells {
     this.#code = new Uint16Array(spot.weight.length).fill(BLACK_CODE);
     this.#value = new Float64Array(spot.weight.length).fill(luminance[BLACK_CODE]!);
     this.#target = this.#value.slice();
-    this.#isLikeAbove = new Uint8Array(spot.rowCount).fill(1, 1);
+    this.#likeness = new Uint8Array(spot.rowCount).fill(NOT_COMPARED, 1);
     this.#changedTick = new Float64Array(spot.rowCount);
     this.#rowTarget = new Float64Array(spot.rowCount);
     this.#targetAbove = new Float64Array(spot.rowCount);
@@ -55,13 +60,11 @@ export class LcdCells {
 
   /** Whether the row shows the same codes as the one above it. */
   isLikeAbove(row: number): boolean {
-    return this.#isLikeAbove[row] === 1;
-  }
-
-  #compareRows(row: number): void {
-    if (row < 1 || row >= this.#isLikeAbove.length) return;
-    const { dotCount } = this.#spot;
-    this.#isLikeAbove[row] = this.isNew(row, this.#code, (row - 1) * dotCount) ? 0 : 1;
+    const likeness = this.#likeness[row]!;
+    if (likeness !== NOT_COMPARED) return likeness === ALIKE;
+    const isAlike = !this.isNew(row, this.#code, (row - 1) * this.#spot.dotCount);
+    this.#likeness[row] = isAlike ? ALIKE : UNLIKE;
+    return isAlike;
   }
 
   /** Whether `codes` from `firstCode` on differ from what the row shows. */
@@ -106,8 +109,8 @@ export class LcdCells {
     this.#rowTarget[row] = sumTarget;
     this.#rowRise[row] = sumRise;
     this.#rowFall[row] = sumFall;
-    this.#compareRows(row);
-    this.#compareRows(row + 1);
+    if (row > 0) this.#likeness[row] = NOT_COMPARED;
+    if (row + 1 < this.#likeness.length) this.#likeness[row + 1] = NOT_COMPARED;
     this.#changedTick[row] = tick;
     this.#sumTargets(row);
     amplitudeCdM2[RISE]! += this.#rowRise[row]! - oldRise;
@@ -158,10 +161,8 @@ export class LcdCells {
     restoreArray(this.#value, state, 'value');
     restoreArray(this.#target, state, 'target');
     restoreArray(this.#changedTick, state, 'changedTick');
-    for (let row = 0; row < this.#rowTarget.length; row++) {
-      this.#sumRow(row);
-      this.#compareRows(row);
-    }
+    for (let row = 0; row < this.#rowTarget.length; row++) this.#sumRow(row);
+    this.#likeness.fill(NOT_COMPARED, 1);
     this.#sumTargets();
   }
 }

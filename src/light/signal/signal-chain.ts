@@ -67,10 +67,10 @@ export class SignalChain {
   }
 
   #through(source: Presentation): readonly Presentation[] {
-    return this.#stages.reduce<readonly Presentation[]>(
-      (row, stage) => row.flatMap((one) => stage.present(one)),
-      [source],
-    );
+    let row: readonly Presentation[] = [source];
+    for (const stage of this.#stages)
+      row = row.length === 1 ? stage.present(row[0]!) : row.flatMap((one) => stage.present(one));
+    return row;
   }
 
   /** The presentation with this count, undefined if there is none yet. Error: INTERNAL if it is no longer kept. */
