@@ -35,7 +35,7 @@ export interface FilteredInstant {
 }
 
 /** Bounds over a span, rounding included. */
-interface FilteredBounds {
+export interface FilteredBounds {
   driveMax: number;
   aboveMin: number;
   aboveMax: number;
@@ -132,25 +132,59 @@ export class FilteredLight {
     return this.#swingGains === undefined ? constantCdM2 : constantCdM2 + realPart(this.#swingGains.x, swingCdM2);
   }
 
-  /** Start from this light and these values at a new cut. */
-  rebase(light: LightModes, x: number, b: number): void {
+  /** Start from this light and these values at a new cut. Leaves in `into` what `at(0)` answers there. */
+  rebase(light: LightModes, x: number, b: number, into = this.#scratch): void {
+    const amplitudes = light.amplitudeCdM2;
+    const gain = this.#gain;
+    const gainAbove = this.#gainAbove;
+    const rates = this.#rates;
+    let firstLit = 0;
+    while (amplitudes[firstLit] === 0) firstLit++;
     let filtered = 0;
     let above = 0;
-    for (let m = 0; m < this.#gain.length; m++) {
-      const amplitude = light.amplitudeCdM2[m]!;
-      filtered += this.#gain[m]! * amplitude;
-      above += this.#gainAbove[m]! * amplitude;
+    let magnitude = 0;
+    let positive = 0;
+    let negative = 0;
+    let positiveRate = 0;
+    let negativeRate = 0;
+    for (let m = firstLit; m < gain.length; m++) {
+      const mode = amplitudes[m]!;
+      const lowPassed = gain[m]! * mode;
+      filtered += lowPassed;
+      above += gainAbove[m]! * mode;
+      magnitude += Math.abs(mode) + Math.abs(lowPassed);
+      if (mode > 0) {
+        positive += mode;
+        positiveRate += mode * rates[m]!;
+      } else {
+        negative += mode;
+        negativeRate += mode * rates[m]!;
+      }
     }
+    const swing = this.#swing === undefined ? NO_PHASOR : light.swingCdM2;
     if (this.#swingGains !== undefined) {
-      filtered += realPart(this.#swingGains.x, light.swingCdM2);
-      above += realPart(this.#swingGains.above, light.swingCdM2);
-      this.#swingSize = modulus(light.swingCdM2);
+      filtered += realPart(this.#swingGains.x, swing);
+      above += realPart(this.#swingGains.above, swing);
+      this.#swingSize = modulus(swing);
+      magnitude += this.#swingSize * 3;
     }
-    this.#firstLit = 0;
-    while (light.amplitudeCdM2[this.#firstLit] === 0) this.#firstLit++;
+    const constant = light.constantCdM2;
+    const pole = x - constant - filtered;
+    const baselinePole = x - b - above - this.#poleGainAbove * pole;
+    this.#firstLit = firstLit;
     this.#light = light;
-    this.#pole = x - light.constantCdM2 - filtered;
-    this.#baselinePole = x - b - above - this.#poleGainAbove * this.#pole;
+    this.#pole = pole;
+    this.#baselinePole = baselinePole;
+    into.ticks = 0;
+    into.x = constant + filtered + pole;
+    into.drive = positive + negative + swing.re - filtered - pole;
+    into.above = above + this.#poleGainAbove * pole + baselinePole;
+    into.positive = positive;
+    into.negative = negative;
+    into.positiveRate = positiveRate;
+    into.negativeRate = negativeRate;
+    into.swing = swing;
+    into.magnitude = constant + magnitude + Math.abs(pole) + Math.abs(baselinePole);
   }
 
   get tauS(): number {
@@ -370,6 +404,23 @@ export class FilteredLight {
     bounds.aboveMin =
       -slack +
       Math.max(xMin - relaxedMax(b, xMax, baselineDecay), relaxedMin(from.above, driveMin * perTau, baselineDecay));
+    return bounds;
+  }
+
+  /** The same from an instant on for ever, if no cut comes and the light has no oscillation. */
+  boundsForEver(from: FilteredInstant): FilteredBounds {
+    const driveMax = Math.max(from.drive, -from.negativeRate * this.#tauS);
+    const driveMin = Math.min(from.drive, -from.positiveRate * this.#tauS);
+    const constant = this.#light.constantCdM2;
+    const xMax = driveMax <= 0 ? from.x : Math.max(from.x, constant + from.positive);
+    const xMin = driveMin >= 0 ? from.x : Math.min(from.x, constant + from.negative);
+    const b = from.x - from.above;
+    const perTau = this.#baselineTauS / this.#tauS;
+    const slack = 2 * ROUNDING * from.magnitude;
+    const bounds = this.#bounds;
+    bounds.driveMax = driveMax + slack;
+    bounds.aboveMax = slack + Math.min(xMax - Math.min(b, xMin), Math.max(from.above, driveMax * perTau));
+    bounds.aboveMin = -slack + Math.max(xMin - Math.max(b, xMax), Math.min(from.above, driveMin * perTau));
     return bounds;
   }
 

@@ -6,7 +6,7 @@ import type { ImpulseSum, RowPoles, RowRoom, RowTimes, SpectralWeights } from '.
 import { checkParameters } from '../parameters.ts';
 import { modulus, NO_PHASOR } from '../phasor.ts';
 import { restoreNumber, type SavedState } from '../saved-state.ts';
-import { type FilteredInstant, FilteredLight, filteredInstant } from './filtered-light.ts';
+import { type FilteredBounds, type FilteredInstant, FilteredLight, filteredInstant } from './filtered-light.ts';
 import { firstTrueTick, type GuardOverTicks, MOST_HALVINGS } from './first-true.ts';
 import { SLACK } from './relaxation.ts';
 import type { Fading, Sensor, SensorContext, SensorModel, SensorPasses, SensorReading, SensorRows } from './sensor.ts';
@@ -51,6 +51,10 @@ class WideBandSensor implements Sensor {
   #b = 0;
   #isLit = false;
   #isFollowing = true;
+  /** No guard will ever be true if no cut comes. Known from the cut, never saved. */
+  #isClearForEver = false;
+  /** The light has no oscillation. */
+  readonly #isSteady: boolean;
   /** Of the light at the cut: how much it exceeds x, and the magnitude of its terms. */
   #cutDrive = 0;
   #cutMagnitude = 0;
@@ -81,9 +85,10 @@ class WideBandSensor implements Sensor {
       filteredAfter: (ticks, jump, kicks) => this.#unlitForm.filteredAfter(ticks, jump, kicks),
       mostAfter: (ticks, filtered, jump) => this.#unlitForm.mostAfter(ticks, filtered, jump),
     };
+    this.#isSteady = swing === undefined;
     // An oscillation of the room has no such bounds.
-    this.#rows = swing === undefined ? { poles: this.poles, room: (times) => this.#roomOfRows(times) } : undefined;
-    this.#passes = swing === undefined ? this.#followedPasses() : undefined;
+    this.#rows = this.#isSteady ? { poles: this.poles, room: (times) => this.#roomOfRows(times) } : undefined;
+    this.#passes = this.#isSteady ? this.#followedPasses() : undefined;
     this.#guard = {
       at: (ticks, depth = 0) => this.#form.at(ticks, this.#middles[depth]),
       isTrue: (instant) => this.#isTrue(instant),
@@ -149,7 +154,10 @@ class WideBandSensor implements Sensor {
   }
 
   #mayBeTrue(from: FilteredInstant, to: FilteredInstant): boolean {
-    const { driveMax, aboveMin, aboveMax } = this.#form.bounds(from, to);
+    return this.#mayBeTrueWithin(this.#form.bounds(from, to));
+  }
+
+  #mayBeTrueWithin({ driveMax, aboveMin, aboveMax }: FilteredBounds): boolean {
     if (this.#isFollowing) return driveMax > BASELINE_DEADBAND_CDM2;
     if (this.#isLit) return aboveMin < this.#releaseCdM2;
     return aboveMax > this.#thresholdCdM2 || aboveMin < -BASELINE_DEADBAND_CDM2;
@@ -174,12 +182,13 @@ class WideBandSensor implements Sensor {
   }
 
   nextGuard(span: number): number {
-    if (this.#found === undefined && span > this.#clear.ticks) {
+    if (this.#found === undefined && span > this.#clear.ticks && !this.#isClearForEver) {
       const to = this.#form.at(span, this.#end);
       const ticks = firstTrueTick(this.#guard, this.#clear, to);
       if (ticks === Number.POSITIVE_INFINITY) {
         this.#end = this.#clear;
         this.#clear = to;
+        this.#isClearForEver = this.#isSteady && !this.#mayBeTrueWithin(this.#form.boundsForEver(to));
       } else this.#found = this.#form.at(ticks, this.#foundStore);
     }
     return this.#found !== undefined && this.#found.ticks <= span ? this.#found.ticks : Number.POSITIVE_INFINITY;
@@ -266,8 +275,9 @@ class WideBandSensor implements Sensor {
 
   rebase(light: LightModes): void {
     this.#light = light;
-    this.#form.rebase(light, this.#x, this.#b);
-    const cut = this.#form.at(0, this.#clear);
+    this.#isClearForEver = false;
+    const cut = this.#clear;
+    this.#form.rebase(light, this.#x, this.#b, cut);
     this.#cutDrive = cut.drive;
     this.#cutMagnitude = cut.magnitude;
     this.#found = this.#isTrue(this.#clear) ? this.#clear : undefined;
