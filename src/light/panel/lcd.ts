@@ -1,4 +1,5 @@
 import { LatelightError } from '../../errors/latelight-error.ts';
+import { KeptCodes } from '../../picture/kept-codes.ts';
 import type { LineRange } from '../../picture/picture.ts';
 import type { ParameterValues } from '../../references/sourced.ts';
 import {
@@ -51,6 +52,9 @@ class Lcd implements Panel {
   #darkTick: number;
   /** What `nextChange` has answered last is an edge of the backlight, not a row. */
   #isEdgeNext = false;
+  /** The codes of the picture that all rows show, if they show one and the same. Known from the changes, never saved. */
+  readonly #shown: KeptCodes;
+  #showsOne = false;
   /** The next row to look at: presentation and row of the spot. */
   #presentation: number;
   #row = 0;
@@ -83,6 +87,8 @@ class Lcd implements Panel {
     this.#rowTicks = Float64Array.from({ length: rowCount }, (_, row) => this.#ticksFromTop(firstRow + row));
     this.#rowLine = Uint16Array.from({ length: rowCount }, (_, row) => lineOf(firstRow + row, this.#rows));
     this.sees = linesUnder(this.#spot, this.#rows);
+    const { firstLine, lastLine } = this.sees;
+    this.#shown = new KeptCodes(firstLine, lastLine - firstLine + 1, this.#spot.firstDot, this.#spot.dotCount);
   }
 
   get constantCdM2(): number {
@@ -124,6 +130,7 @@ class Lcd implements Panel {
   /** First row with new codes from here on: its tick, Infinity if that is after `limit`, -1 if the picture has no more. */
   #nextOf(presentation: Presentation, limit: number): number {
     const { rowCount, firstDot } = this.#spot;
+    if (this.#row === 0 && this.#isShownAlready(presentation, limit)) return -1;
     let codes: Uint16Array | undefined;
     let checked = -1;
     for (; this.#row < rowCount; this.#row++) {
@@ -138,7 +145,30 @@ class Lcd implements Panel {
       if (this.#cells.isNew(row, codes, line * PICTURE_WIDTH + firstDot)) return tick;
       checked = line;
     }
+    if (!this.#showsOne && this.#isWhole(presentation)) this.#keepShown(presentation);
     return -1;
+  }
+
+  /** The presentation has all the lines that are seen. */
+  #isWhole({ yFirst, yLast }: Presentation): boolean {
+    return this.sees.firstLine >= yFirst && this.sees.lastLine <= yLast;
+  }
+
+  /** Every row has come by `limit` and brings nothing new. */
+  #isShownAlready(presentation: Presentation, limit: number): boolean {
+    const { rowCount } = this.#spot;
+    if (!this.#showsOne || presentation.tTop + this.#rowTicks[rowCount - 1]! > limit) return false;
+    if (!this.#isWhole(presentation)) return false;
+    const { firstLine, lastLine } = this.sees;
+    const codes = presentedCodes(this.#context.history, presentation, this.sees);
+    this.#showsOne = this.#shown.isAsKept(codes, lastLine - firstLine + 1);
+    return this.#showsOne;
+  }
+
+  #keepShown(presentation: Presentation): void {
+    const { firstLine, lastLine } = this.sees;
+    this.#shown.keep(presentedCodes(this.#context.history, presentation, this.sees), 0, lastLine - firstLine + 1);
+    this.#showsOne = true;
   }
 
   applyChange({ amplitudeCdM2 }: LightModes): void {
@@ -171,6 +201,7 @@ class Lcd implements Panel {
     const tick = this.#refreshTick(presentation, panelRow);
     const codes = presentedCodes(this.#context.history, presentation, this.sees);
     const firstCode = lineOf(panelRow, this.#rows) * PICTURE_WIDTH + this.#spot.firstDot;
+    this.#showsOne = false;
     if (!this.#backlight.isOn) this.#carryDark(tick);
     this.#cells.refresh(this.#row, tick, codes, firstCode, this.#backlight.isOn ? amplitudeCdM2 : this.#dark);
     this.#row++;
@@ -203,6 +234,7 @@ class Lcd implements Panel {
     this.#darkTick = restoreNumber(state, 'darkTick');
     this.#backlight.load(state);
     this.#cells.load(state);
+    this.#showsOne = false;
   }
 }
 

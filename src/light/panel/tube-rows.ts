@@ -1,3 +1,4 @@
+import { KeptCodes } from '../../picture/kept-codes.ts';
 import { PICTURE_WIDTH, type Timing, ticksPerFrame, ticksPerLine } from '../../units/timing.ts';
 import { type Decays, flushed } from '../light-modes.ts';
 import type { SpotWeights } from '../optics/optics.ts';
@@ -16,9 +17,10 @@ export const passEnd = ({ firstRow, firstDot }: SpotWeights, tPerRow: number, ti
 interface RowOfChain extends ImpulseSum {
   readonly jumpCdM2: Float64Array;
   readonly kicks: Float64Array;
-  /** Ticks from the top of the presentation to the row's first and last dot, and to the last impulse so far (-1 = none). */
+  /** Ticks from the top of the presentation to the row's first and last dot, and to the first and last impulse so far (-1 = none). */
   start: number;
   end: number;
+  firstImpulse: number;
   last: number;
   isLit: boolean;
   /** What they make of the sensor's filtered light, cd/m2: at the last one; most up to here; least behind the first lit row. */
@@ -44,7 +46,7 @@ export class TubeRows {
   readonly #decays: Decays;
   readonly #first: number;
   readonly #rows: RowOfChain[] = [];
-  readonly #codes: Uint16Array;
+  readonly #kept: KeptCodes;
   readonly #jump: Float64Array;
   #tPerRow = 0;
   /** Rows that are those of the codes kept, and those of them that are known to be those asked for. */
@@ -59,7 +61,7 @@ export class TubeRows {
     this.#timing = timing;
     this.#decays = decays;
     this.#first = first;
-    this.#codes = new Uint16Array((spot.rowCount - first) * spot.dotCount);
+    this.#kept = new KeptCodes(spot.firstRow + first, spot.rowCount - first, spot.firstDot, spot.dotCount);
     this.#jump = new Float64Array(tables.tauS.length);
   }
 
@@ -69,7 +71,7 @@ export class TubeRows {
    */
   beginAs(tPerRow: number, codes: Uint16Array, rowCount: number): boolean {
     const count = Math.min(this.#known, rowCount);
-    if (count > 0 && (tPerRow !== this.#tPerRow || !this.#areAsKept(count, codes))) return false;
+    if (count > 0 && (tPerRow !== this.#tPerRow || !this.#kept.isAsKept(codes, count))) return false;
     this.#tPerRow = tPerRow;
     this.#sure = count;
     return true;
@@ -132,7 +134,7 @@ export class TubeRows {
       left += jumpCdM2[m]! * tauS[m]!;
     }
     return {
-      first: this.#firstImpulse(),
+      first: sum.firstImpulse,
       settled,
       end,
       jumpCdM2,
@@ -154,32 +156,8 @@ export class TubeRows {
     return end;
   }
 
-  #firstImpulse(): number {
-    const { exposure } = this.#tables;
-    const at = this.#codes.findIndex((code) => exposure[code]! > 0);
-    const { dotCount } = this.#spot;
-    return this.#ticks(this.#first + Math.floor(at / dotCount), at % dotCount);
-  }
-
   #ticks(row: number, dot: number): number {
     return ticksFromTop(this.#spot.firstRow + row, this.#spot.firstDot + dot, this.#tPerRow, this.#timing);
-  }
-
-  #areAsKept(count: number, codes: Uint16Array): boolean {
-    const { firstRow, firstDot, dotCount } = this.#spot;
-    const kept = this.#codes;
-    const end = count * dotCount;
-    let at = (firstRow + this.#first) * PICTURE_WIDTH + firstDot;
-    for (let i = 0; i < end; at += PICTURE_WIDTH - dotCount) {
-      for (const rowEnd = i + dotCount; i < rowEnd; i++, at++) if (codes[at] !== kept[i]) return false;
-    }
-    return true;
-  }
-
-  #keep(row: number, codes: Uint16Array): void {
-    const { firstRow, firstDot, dotCount } = this.#spot;
-    const at = (firstRow + row) * PICTURE_WIDTH + firstDot;
-    this.#codes.set(codes.subarray(at, at + dotCount), (row - this.#first) * dotCount);
   }
 
   #exposure(row: number, codes: Uint16Array, limit: number): number {
@@ -202,7 +180,7 @@ export class TubeRows {
 
   #compute(into: RowOfChain, row: number, codes: Uint16Array, poles: RowPoles): void {
     const above = this.#rows[row - this.#first - 1];
-    this.#keep(row, codes);
+    this.#kept.keep(codes, row - this.#first, 1);
     takeOver(into, above);
     into.start = this.#ticks(row, 0);
     into.end = this.#ticks(row, this.#spot.dotCount - 1);
@@ -226,6 +204,7 @@ export class TubeRows {
       if (this.#tables.exposure[code] === 0) continue;
       const tick = this.#ticks(row, dot);
       jumpOf(this.#tables, weight[row * dotCount + dot]!, code, this.#jump);
+      if (into.last < 0) into.firstImpulse = tick;
       this.#add(into, into.last < 0 ? 0 : tick - into.last, poles);
       into.last = tick;
     }
@@ -253,6 +232,7 @@ const emptyRow = (modeCount: number, kickCount: number): RowOfChain => ({
   kicks: new Float64Array(kickCount),
   start: 0,
   end: 0,
+  firstImpulse: -1,
   last: -1,
   isLit: false,
   filtered: 0.5,
@@ -268,12 +248,13 @@ function takeOver(into: RowOfChain, above: RowOfChain | undefined): void {
   if (above === undefined) {
     into.jumpCdM2.fill(0);
     into.kicks.fill(0);
-    Object.assign(into, { last: -1, filtered: 0, most: 0, least: Number.POSITIVE_INFINITY });
+    Object.assign(into, { firstImpulse: -1, last: -1, filtered: 0, most: 0, least: Number.POSITIVE_INFINITY });
     Object.assign(into, { emission: 0, firstEmission: 0, litRows: 0 });
     return;
   }
   into.jumpCdM2.set(above.jumpCdM2);
   into.kicks.set(above.kicks);
+  into.firstImpulse = above.firstImpulse;
   into.last = above.last;
   into.filtered = above.filtered;
   into.most = above.most;
