@@ -290,6 +290,10 @@ export class LightPath {
 
   #runTo(tick: number): void {
     if (tick <= this.#askedTick) return;
+    if (this.#pass !== undefined && tick < this.#passTop + this.#pass.end) {
+      this.#askedTick = tick;
+      return;
+    }
     this.#chain.pull(this.#options.history);
     for (;;) {
       const limit = Math.min(tick, this.#moves[0]?.tick ?? Number.POSITIVE_INFINITY);

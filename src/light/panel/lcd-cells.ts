@@ -1,6 +1,7 @@
 import type { Timing } from '../../units/timing.ts';
 import { type Decays, decaysOf } from '../light-modes.ts';
 import type { SpotWeights } from '../optics/optics.ts';
+import { PairwiseSum } from '../pairwise-sum.ts';
 import { restoreArray, type SavedState } from '../saved-state.ts';
 
 const BLACK_CODE = 0x0f;
@@ -33,14 +34,9 @@ export class LcdCells {
   readonly #target: Float64Array;
   /** By row: tick of the last change; weighted sums over its dots at that tick: targets, ways up (< 0), ways down. */
   readonly #changedTick: Float64Array;
-  readonly #rowTarget: Float64Array;
-  /** By row: sum of the targets of the rows above it. */
-  readonly #targetAbove: Float64Array;
+  readonly #rowTarget: PairwiseSum;
   readonly #rowRise: Float64Array;
   readonly #rowFall: Float64Array;
-  /** Where the light at the spot goes when nothing changes, cd/m2. */
-  targetCdM2 = 0;
-
   constructor(spot: SpotWeights, luminance: Float64Array, tauS: Float64Array, timing: Timing) {
     this.#spot = spot;
     this.#luminance = luminance;
@@ -50,12 +46,15 @@ export class LcdCells {
     this.#target = this.#value.slice();
     this.#likeness = new Uint8Array(spot.rowCount).fill(NOT_COMPARED, 1);
     this.#changedTick = new Float64Array(spot.rowCount);
-    this.#rowTarget = new Float64Array(spot.rowCount);
-    this.#targetAbove = new Float64Array(spot.rowCount);
+    this.#rowTarget = new PairwiseSum(spot.rowCount);
     this.#rowRise = new Float64Array(spot.rowCount);
     this.#rowFall = new Float64Array(spot.rowCount);
     for (let row = 0; row < spot.rowCount; row++) this.#sumRow(row);
-    this.#sumTargets();
+  }
+
+  /** Where the light at the spot goes when nothing changes, cd/m2. */
+  get targetCdM2(): number {
+    return this.#rowTarget.sum;
   }
 
   /** Whether the row shows the same codes as the one above it. */
@@ -106,13 +105,12 @@ export class LcdCells {
       if (newWay < 0) sumRise += weight[at]! * newWay;
       else sumFall += weight[at]! * newWay;
     }
-    this.#rowTarget[row] = sumTarget;
+    this.#rowTarget.set(row, sumTarget);
     this.#rowRise[row] = sumRise;
     this.#rowFall[row] = sumFall;
     if (row > 0) this.#likeness[row] = NOT_COMPARED;
     if (row + 1 < this.#likeness.length) this.#likeness[row + 1] = NOT_COMPARED;
     this.#changedTick[row] = tick;
-    this.#sumTargets(row);
     amplitudeCdM2[RISE]! += this.#rowRise[row]! - oldRise;
     amplitudeCdM2[FALL]! += this.#rowFall[row]! - oldFall;
   }
@@ -130,21 +128,9 @@ export class LcdCells {
       if (way < 0) rise += weight[at]! * way;
       else fall += weight[at]! * way;
     }
-    this.#rowTarget[row] = target;
+    this.#rowTarget.set(row, target);
     this.#rowRise[row] = rise;
     this.#rowFall[row] = fall;
-  }
-
-  /** Anew from this row on. */
-  #sumTargets(first = 0): void {
-    const targets = this.#rowTarget;
-    const above = this.#targetAbove;
-    let sum = first === 0 ? 0 : above[first]!;
-    for (let row = first; row < targets.length; row++) {
-      above[row] = sum;
-      sum += targets[row]!;
-    }
-    this.targetCdM2 = sum;
   }
 
   save(): SavedState {
@@ -161,8 +147,7 @@ export class LcdCells {
     restoreArray(this.#value, state, 'value');
     restoreArray(this.#target, state, 'target');
     restoreArray(this.#changedTick, state, 'changedTick');
-    for (let row = 0; row < this.#rowTarget.length; row++) this.#sumRow(row);
+    for (let row = 0; row < this.#spot.rowCount; row++) this.#sumRow(row);
     this.#likeness.fill(NOT_COMPARED, 1);
-    this.#sumTargets();
   }
 }

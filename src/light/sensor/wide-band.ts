@@ -51,6 +51,9 @@ class WideBandSensor implements Sensor {
   #b = 0;
   #isLit = false;
   #isFollowing = true;
+  /** What x comes to alone, and when. Known from the cut, never saved. */
+  #aloneTicks = -1;
+  #aloneX = 0.5;
   /** No guard will ever be true if no cut comes. Known from the cut, never saved. */
   #isClearForEver = false;
   /** The light has no oscillation. */
@@ -125,18 +128,27 @@ class WideBandSensor implements Sensor {
     const form = this.#unlitForm;
     return {
       poles: this.poles,
-      room: (ticks) => this.#thresholdCdM2 - this.#slackOfPasses - (this.#x - form.xAfter(ticks)),
+      room: (ticks) => this.#thresholdCdM2 - this.#slackOfPasses - (this.#x - this.#xAlone(ticks)),
       isLikeBefore: (top, { first, settled, end, filtered, least, lateExposure }) => {
         const left = form.baselineLeft(end - first);
         const lifted = Math.min(((lateExposure - form.tauS * filtered) / form.baselineTauS) * left, least * left);
-        const lift = lifted + (form.xAfter(top + settled) - form.xAfter(top + end)) * left - filtered;
+        const lift = lifted + (form.xAfter(top + settled) - this.#xAlone(top + end)) * left - filtered;
         return lift > BASELINE_DEADBAND_CDM2 + this.#slackOfPasses;
       },
       advance: (top, { end, filtered }) => {
-        this.#x = flushed(form.xAfter(top + end) + filtered);
+        this.#x = flushed(this.#xAlone(top + end) + filtered);
         this.#b = this.#x;
       },
     };
+  }
+
+  /** x so many ticks after the cut if nothing comes; the latest answer is kept. */
+  #xAlone(ticks: number): number {
+    if (ticks !== this.#aloneTicks) {
+      this.#aloneX = this.#unlitForm.xAfter(ticks);
+      this.#aloneTicks = ticks;
+    }
+    return this.#aloneX;
   }
 
   get #slackOfPasses(): number {
@@ -276,6 +288,7 @@ class WideBandSensor implements Sensor {
   rebase(light: LightModes): void {
     this.#light = light;
     this.#isClearForEver = false;
+    this.#aloneTicks = -1;
     const cut = this.#clear;
     this.#form.rebase(light, this.#x, this.#b, cut);
     this.#cutDrive = cut.drive;

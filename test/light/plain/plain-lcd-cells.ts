@@ -96,8 +96,13 @@ export class PlainLcdCells {
   }
 
   #sumTargets(): void {
-    this.targetCdM2 = 0;
-    for (let row = 0; row < this.#rowTarget.length; row++) this.targetCdM2 += this.#rowTarget[row]!;
+    let leaves = 1;
+    while (leaves < this.#rowTarget.length) leaves *= 2;
+    const sumOf = (first: number, count: number): number =>
+      count === 1
+        ? (this.#rowTarget[first] ?? 0)
+        : sumOf(first, count / 2) + sumOf(first + count / 2, count / 2);
+    this.targetCdM2 = sumOf(0, leaves);
   }
 
   save(): SavedState {
