@@ -19,6 +19,9 @@ export interface LightModes {
   swingCdM2: Phasor;
 }
 
+/** After so many time constants nothing is left of an exponential: less than `SMALLEST` of it would be. */
+export const LASTING_TIME_CONSTANTS = 70;
+
 /** More than the ticks of a scanline; a power of two, so that the last bits of a number of ticks are its place. */
 const KEPT = 4096;
 
@@ -35,7 +38,7 @@ export class Decays {
     this.#timing = timing;
   }
 
-  /** Shape: one factor per time constant. */
+  /** Shape: one factor per time constant; 0 after `LASTING_TIME_CONSTANTS` of them. */
   after(ticks: number): readonly number[] {
     const slot = ticks & (KEPT - 1);
     if (this.#keptTicks[slot] === ticks) return this.#kept[slot]!;
@@ -46,7 +49,10 @@ export class Decays {
     const seconds = ticksToSeconds(this.#timing, ticks);
     const { tauS } = this;
     const factors: number[] = [];
-    for (let m = 0; m < tauS.length; m++) factors.push(exp(-seconds / tauS[m]!));
+    for (let m = 0; m < tauS.length; m++) {
+      const passed = seconds / tauS[m]!;
+      factors.push(passed < LASTING_TIME_CONSTANTS ? exp(-passed) : 0);
+    }
     this.#keptTicks[slot] = ticks;
     this.#kept[slot] = factors;
     return factors;

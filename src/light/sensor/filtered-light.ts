@@ -214,8 +214,15 @@ export class FilteredLight {
     const amplitudes = this.#light.amplitudeCdM2;
     const gain = this.#gain;
     let filtered = 0;
-    for (let m = this.#firstLit; m < decay.length; m++) filtered += gain[m]! * (amplitudes[m]! * decay[m]!);
+    for (let m = this.#firstLeft(decay); m < decay.length; m++) filtered += gain[m]! * (amplitudes[m]! * decay[m]!);
     return this.#light.constantCdM2 + filtered + this.#pole * this.#poles.after(ticks)[0]!;
+  }
+
+  /** The modes before this one are out, or will be after such a decay. */
+  #firstLeft(decay: readonly number[]): number {
+    let first = this.#firstLit;
+    while (decay[first] === 0) first++;
+    return first;
   }
 
   /** What is left of a difference of the baseline from x after so many ticks. */
@@ -330,7 +337,7 @@ export class FilteredLight {
     let negative = 0;
     let positiveRate = 0;
     let negativeRate = 0;
-    for (let m = this.#firstLit; m < decay.length; m++) {
+    for (let m = this.#firstLeft(decay); m < decay.length; m++) {
       const mode = amplitudes[m]! * decay[m]!;
       const lowPassed = gain[m]! * mode;
       filtered += lowPassed;

@@ -1,3 +1,4 @@
+import { LASTING_TIME_CONSTANTS } from '../../../src/light/light-modes.ts';
 import { exp } from '../../../src/units/exact-math.ts';
 import { type Timing, ticksToSeconds } from '../../../src/units/timing.ts';
 
@@ -12,6 +13,7 @@ export class PlainDecays {
   }
 
   after(ticks: number): Float64Array {
-    return this.tauS.map((tau) => exp(-ticksToSeconds(this.#timing, ticks) / tau));
+    const seconds = ticksToSeconds(this.#timing, ticks);
+    return this.tauS.map((tau) => (seconds / tau < LASTING_TIME_CONSTANTS ? exp(-(seconds / tau)) : 0));
   }
 }

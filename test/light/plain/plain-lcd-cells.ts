@@ -1,7 +1,7 @@
 import type { SpotWeights } from '../../../src/light/optics/optics.ts';
 import { restoreArray, type SavedState } from '../../../src/light/saved-state.ts';
-import { exp } from '../../../src/units/exact-math.ts';
-import { type Timing, ticksToSeconds } from '../../../src/units/timing.ts';
+import type { Timing } from '../../../src/units/timing.ts';
+import { PlainDecays } from './plain-decays.ts';
 
 const BLACK_CODE = 0x0f;
 /** Places of the two modes of the light. */
@@ -19,8 +19,7 @@ export class PlainLcdCells {
   readonly #spot: SpotWeights;
   /** Luminance by code, cd/m2. */
   readonly #luminance: Float64Array;
-  readonly #tauS: Float64Array;
-  readonly #timing: Timing;
+  readonly #decays: PlainDecays;
   /** `[row * dotCount + dot]`: code shown; light at the row's last change and light that it goes to, cd/m2. */
   readonly #code: Uint16Array;
   readonly #value: Float64Array;
@@ -36,8 +35,7 @@ export class PlainLcdCells {
   constructor(spot: SpotWeights, luminance: Float64Array, tauS: Float64Array, timing: Timing) {
     this.#spot = spot;
     this.#luminance = luminance;
-    this.#tauS = tauS;
-    this.#timing = timing;
+    this.#decays = new PlainDecays(tauS, timing);
     this.#code = new Uint16Array(spot.weight.length).fill(BLACK_CODE);
     this.#value = new Float64Array(spot.weight.length).fill(luminance[BLACK_CODE]!);
     this.#target = this.#value.slice();
@@ -60,9 +58,8 @@ export class PlainLcdCells {
 
   /** Give the row new codes at `tick`. The two modes of the light, as they are at that tick, jump; their sum does not. */
   refresh(row: number, tick: number, codes: Uint16Array, firstCode: number, amplitudeCdM2: Float64Array): void {
-    const seconds = ticksToSeconds(this.#timing, tick - this.#changedTick[row]!);
-    const rise = exp(-seconds / this.#tauS[RISE]!);
-    const fall = exp(-seconds / this.#tauS[FALL]!);
+    const decay = this.#decays.after(tick - this.#changedTick[row]!);
+    const [rise, fall] = [decay[RISE]!, decay[FALL]!];
     const oldRise = this.#rowRise[row]! * rise;
     const oldFall = this.#rowFall[row]! * fall;
     const { dotCount } = this.#spot;
