@@ -517,7 +517,10 @@ export class LightPath {
     this.#drawn ??= new LightPath(this.#options);
     const drawn = this.#drawn;
     drawn.#isDrawing = true;
-    if (drawn.#isSpoilt || drawn.#tick < this.#tick || drawn.#tick > tick) drawn.load(this.save());
+    if (drawn.#isSpoilt || drawn.#tick < this.#tick || drawn.#tick > tick) {
+      drawn.load(this.save());
+      drawn.#askedTick = drawn.#tick;
+    }
     drawn.#isSpoilt = false;
     drawn.#runTo(tick);
     if (drawn.#gatherImpulses(tick) === 'open') {

@@ -339,13 +339,7 @@ class BeamTube implements Panel, ImpulseRow {
   }
 
   /** Rows from the first one on that are these up to `end`. */
-  #rowsFrom(
-    first: number,
-    end: number,
-    { tPerRow }: Presentation,
-    codes: Uint16Array,
-    poles: RowPoles,
-  ): TubeRows {
+  #rowsFrom(first: number, end: number, { tPerRow }: Presentation, codes: Uint16Array, poles: RowPoles): TubeRows {
     const { ofRows } = this.#sumsFor(poles);
     ofRows[first] ??= [];
     const kept = ofRows[first];

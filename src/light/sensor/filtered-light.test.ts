@@ -117,6 +117,35 @@ test('the bounds hold at every tick of a span, for random lights with rising and
   fc.assert(property, { seed: 8, numRuns: 300 });
 });
 
+test('the bounds for ever hold at every tick to come, and close in on what the light comes to', () => {
+  const amplitude = fc.double({ min: -300, max: 300, noNaN: true });
+  const property = fc.property(
+    fc.tuple(amplitude, amplitude, amplitude, amplitude),
+    fc.double({ min: 0, max: 400, noNaN: true }),
+    fc.double({ min: 0, max: 400, noNaN: true }),
+    fc.integer({ min: 0, max: 3000 }),
+    (amplitudes, x, b, start) => {
+      const filter = filtered([2, 40, 683.5, 20_000], 683, modes(50, ...amplitudes), x, b, 0.01);
+      const { driveMax, aboveMin, aboveMax } = { ...filter.boundsForEver(filter.at(start)) };
+      for (let ticks = 1; ticks < 1e8; ticks = Math.ceil(ticks * 1.1)) {
+        const { drive, above } = filter.at(start + ticks);
+        expect(drive).toBeLessThanOrEqual(driveMax);
+        expect(above).toBeLessThanOrEqual(aboveMax);
+        expect(above).toBeGreaterThanOrEqual(aboveMin);
+      }
+      const late = filter.boundsForEver(filter.at(2e7));
+      expect(Math.abs(late.driveMax)).toBeLessThan(1e-9);
+      expect(late.aboveMax - late.aboveMin).toBeLessThan(1e-9);
+    },
+  );
+  fc.assert(property, { seed: 9, numRuns: 200 });
+});
+
+test('x after some ticks is that of the instant there', () => {
+  const filter = filtered([2, 40, 683.5, 20_000], 683, modes(50, 3, 0.2, 70, 9), 12, 5);
+  for (const ticks of [0, 1, 30, 700, 4000, 90_000, 3_000_000]) expect(filter.xAfter(ticks)).toBe(filter.at(ticks).x);
+});
+
 describe('an oscillation of the light', () => {
   const AMPLITUDE = { re: 30, im: -40 };
   const swung = (frequencyHz: number, cornerHz: number, baselineS: number) => {

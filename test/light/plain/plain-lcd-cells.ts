@@ -96,9 +96,7 @@ export class PlainLcdCells {
     let leaves = 1;
     while (leaves < this.#rowTarget.length) leaves *= 2;
     const sumOf = (first: number, count: number): number =>
-      count === 1
-        ? (this.#rowTarget[first] ?? 0)
-        : sumOf(first, count / 2) + sumOf(first + count / 2, count / 2);
+      count === 1 ? (this.#rowTarget[first] ?? 0) : sumOf(first, count / 2) + sumOf(first + count / 2, count / 2);
     this.targetCdM2 = sumOf(0, leaves);
   }
 

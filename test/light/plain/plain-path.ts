@@ -9,7 +9,7 @@ import { NO_PHASOR, type Phasor } from '../../../src/light/phasor.ts';
 import { ROOMS } from '../../../src/light/room/index.ts';
 import type { Room } from '../../../src/light/room/room.ts';
 import { SENSORS } from '../../../src/light/sensor/index.ts';
-import type { Sensor, SensorContext } from '../../../src/light/sensor/sensor.ts';
+import type { Sensor, SensorContext, SensorReading } from '../../../src/light/sensor/sensor.ts';
 import { SignalChain } from '../../../src/light/signal/signal-chain.ts';
 import type { Presentation } from '../../../src/light/signal/signal-stage.ts';
 import { PHOSPHORS } from '../../../src/references/phosphor.ts';
@@ -95,6 +95,16 @@ export class PlainPath {
 
   runTo(tick: number): void {
     this.#runTo(tick);
+  }
+
+  /** Light and sensor at a tick, cd/m2; ask in ascending order. */
+  readingAt(tick: number): SensorReading & { readonly light: number } {
+    this.#runTo(tick);
+    const ticks = tick - this.#tick;
+    const { constantCdM2, amplitudeCdM2, swingCdM2 } = this.#light;
+    const decay = this.#decays.after(ticks);
+    const steady = amplitudeCdM2.reduce((sum, amplitude, m) => sum + amplitude * decay[m]!, constantCdM2);
+    return { light: steady + swingCdM2.re, ...this.#sensor.readingAfter(ticks) };
   }
 
   #runTo(tick: number): void {

@@ -19,7 +19,13 @@ import type { Presentation } from '../../../src/light/signal/signal-stage.ts';
 import { linearPrimaries } from '../../../src/references/palette.ts';
 import type { Phosphor } from '../../../src/references/phosphor.ts';
 import { exp } from '../../../src/units/exact-math.ts';
-import { PICTURE_HEIGHT, PICTURE_WIDTH, ticksPerFrame, ticksPerLine, ticksToSeconds } from '../../../src/units/timing.ts';
+import {
+  PICTURE_HEIGHT,
+  PICTURE_WIDTH,
+  ticksPerFrame,
+  ticksPerLine,
+  ticksToSeconds,
+} from '../../../src/units/timing.ts';
 import { PlainDecays } from './plain-decays.ts';
 
 /** The time constants of all primaries, each once, and what a unit impulse of each primary adds to each mode (1/s). */
@@ -256,12 +262,7 @@ export class PlainTube implements Panel, ImpulseRow {
   }
 
   /** All rows anew, one impulse after the other. */
-  gatherRows(
-    room: RowRoom,
-    limit: number,
-    poles: RowPoles,
-    bounds = { most: 0, least: 0, filtered: 0 },
-  ): Gathered {
+  gatherRows(room: RowRoom, limit: number, poles: RowPoles, bounds = { most: 0, least: 0, filtered: 0 }): Gathered {
     const { firstRow, firstDot, rowCount, dotCount, weight } = this.#spot;
     const presentation = this.#context.chain.at(this.#presentation)!;
     const codes = this.#codes(presentation);
@@ -366,7 +367,10 @@ export class PlainTube implements Panel, ImpulseRow {
       const decay = this.#decays.after(ticks);
       return sum.jumpCdM2.reduce((light, jump, m) => light + jump * decay[m]!, 0);
     };
-    while (settled < end && lightAfter(settled - last) >= poles.filteredAfter(settled - last, sum.jumpCdM2, sum.kicks)) {
+    while (
+      settled < end &&
+      lightAfter(settled - last) >= poles.filteredAfter(settled - last, sum.jumpCdM2, sum.kicks)
+    ) {
       settled = last + 2 * (settled - last);
     }
     if (settled >= end) return 'none';
@@ -385,11 +389,7 @@ export class PlainTube implements Panel, ImpulseRow {
       }
     }
     const filtered = poles.filteredAfter(end - last, sum.jumpCdM2, sum.kicks);
-    const least = Math.min(
-      bounds.least,
-      bounds.filtered,
-      poles.filteredAfter(settled - last, sum.jumpCdM2, sum.kicks),
-    );
+    const least = Math.min(bounds.least, bounds.filtered, poles.filteredAfter(settled - last, sum.jumpCdM2, sum.kicks));
     return { first, settled, end, jumpCdM2, filtered, most: bounds.most, least, lateExposure };
   }
 

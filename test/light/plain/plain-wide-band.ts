@@ -4,7 +4,14 @@ import type { ImpulseSum, RowPoles, RowRoom, RowTimes } from '../../../src/light
 import { modulus, NO_PHASOR } from '../../../src/light/phasor.ts';
 import { restoreNumber, type SavedState } from '../../../src/light/saved-state.ts';
 import { firstTrueTick, type GuardOverTicks } from '../../../src/light/sensor/first-true.ts';
-import type { Fading, Sensor, SensorContext, SensorPasses, SensorReading, SensorRows } from '../../../src/light/sensor/sensor.ts';
+import type {
+  Fading,
+  Sensor,
+  SensorContext,
+  SensorPasses,
+  SensorReading,
+  SensorRows,
+} from '../../../src/light/sensor/sensor.ts';
 import type { ParameterValues } from '../../../src/references/sourced.ts';
 import { exp } from '../../../src/units/exact-math.ts';
 import { type Timing, ticksToSeconds } from '../../../src/units/timing.ts';
