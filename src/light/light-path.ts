@@ -325,8 +325,8 @@ export class LightPath {
   }
 
   /**
-   * The pass up to `limit` that is to be one change, none of whose impulses is seen: it shows at its end that there was no
-   * other; `none` if the impulses that come next are to be changes of their own.
+   * The pass that is over by `limit` and is to be one change; `open` if that is not known or not due yet, and no guard of
+   * which anyone could know becomes true until then; `none` if what comes next is to be changes of its own.
    */
   #gatherPass(limit: number): ImpulsePass | 'open' | 'none' {
     const { passes } = this.#sensor;
@@ -344,7 +344,9 @@ export class LightPath {
     }
     const end = this.#passTop + this.#pass.end;
     if (end > limit) return 'open';
-    return impulses!.isLastUntil(end) ? this.#pass : 'none';
+    const due = this.#pass;
+    this.#pass = undefined;
+    return impulses!.isLastUntil(end) ? due : 'none';
   }
 
   #movesBy(tick: number): boolean {
@@ -357,7 +359,6 @@ export class LightPath {
     const { amplitudeCdM2 } = this.#light;
     for (let m = 0; m < amplitudeCdM2.length; m++) amplitudeCdM2[m]! += pass.jumpCdM2[m]!;
     this.#panel.impulses!.takePass();
-    this.#pass = undefined;
     this.#sensor.rebase(this.#light);
   }
 

@@ -71,7 +71,7 @@ export class TubeRows {
    */
   beginAs(tPerRow: number, codes: Uint16Array, rowCount: number): boolean {
     const count = Math.min(this.#known, rowCount);
-    if (count > 0 && (tPerRow !== this.#tPerRow || !this.#kept.isAsKept(codes, count))) return false;
+    if (this.#known > 0 && (tPerRow !== this.#tPerRow || !this.#kept.isAsKept(codes, count))) return false;
     this.#tPerRow = tPerRow;
     this.#sure = count;
     return true;
@@ -116,7 +116,7 @@ export class TubeRows {
 
   /** The pass of the rows, all of which are known; undefined if fewer than two are lit or x does not settle in time. */
   pass(poles: RowPoles): ImpulsePass | undefined {
-    this.#pass ??= this.#makePass(poles) ?? null;
+    if (this.#pass === undefined) this.#pass = this.#makePass(poles) ?? null;
     return this.#pass ?? undefined;
   }
 

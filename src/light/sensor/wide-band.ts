@@ -115,14 +115,15 @@ class WideBandSensor implements Sensor {
   }
 
   /**
-   * While b follows an x that falls, and nothing else comes, x falls for good; so x stays below `#x` plus what the impulses
-   * make, and b is nowhere below what x falls to.
+   * An x that falls falls for good as long as no impulse comes. So in a pass x stays below `#x` plus what the impulses make
+   * of it, and b, which starts at x and moves towards it, is nowhere below what x would fall to without them: that is `room`.
    *
-   * It follows again at the end of a pass if it cannot be anything else: had b parted from x for the last time at some
-   * moment of the pass, it would now be the mean of x since then with a weight of e^(-t / tauB) on that moment and
-   * e^(-t / tauB) / tauB on what came later. Either that was in the first lit row: then all later light has lifted it, by
-   * `lateExposure` less what is still in the low-pass. Or x was at least `least` above what would be without the pass.
-   * After `settled` x falls. So b would be above x by `lift` or more, and has met it.
+   * At the end b follows again because it can be nothing else. Say that it parted from x for the last time at a moment t
+   * of the pass, at `settled` at the latest, behind which x falls. Then b is now a mean of x since t: its weight on x(t) is
+   * e^(-age / tauB), at least `left`, and that on each later dt is e^(-age / tauB) dt / tauB. Both parts of x lift it above
+   * what x is now: that without the impulses, which fell from its value at `settled` or more, and that of the impulses.
+   * If t was within the first lit row, all light behind that row lifted b, `lateExposure` less what the low-pass still
+   * holds; if it was later, x(t) had at least `least` of the impulses. A b that is so far above x has met it before.
    */
   #followedPasses(): SensorPasses {
     const form = this.#unlitForm;
