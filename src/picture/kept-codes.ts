@@ -5,8 +5,18 @@ const AT_ONCE = 4;
 
 /** Views of the codes of pictures, whose storage is used time and again. */
 const views = new WeakMap<Uint16Array, Float64Array>();
+/** The same picture is asked for again and again. */
+let latestCodes: Uint16Array | undefined;
+let latestView: Float64Array | undefined;
 
 function viewOf(codes: Uint16Array): Float64Array {
+  if (codes === latestCodes) return latestView!;
+  latestCodes = codes;
+  latestView = storedViewOf(codes);
+  return latestView;
+}
+
+function storedViewOf(codes: Uint16Array): Float64Array {
   const known = views.get(codes);
   if (known !== undefined) return known;
   const view = new Float64Array(codes.buffer, codes.byteOffset, codes.length / AT_ONCE);

@@ -135,56 +135,15 @@ export class FilteredLight {
   /** Start from this light and these values at a new cut. Leaves in `into` what `at(0)` answers there. */
   rebase(light: LightModes, x: number, b: number, into = this.#scratch): void {
     const amplitudes = light.amplitudeCdM2;
-    const gain = this.#gain;
-    const gainAbove = this.#gainAbove;
-    const rates = this.#rates;
     let firstLit = 0;
     while (amplitudes[firstLit] === 0) firstLit++;
-    let filtered = 0;
-    let above = 0;
-    let magnitude = 0;
-    let positive = 0;
-    let negative = 0;
-    let positiveRate = 0;
-    let negativeRate = 0;
-    for (let m = firstLit; m < gain.length; m++) {
-      const mode = amplitudes[m]!;
-      const lowPassed = gain[m]! * mode;
-      filtered += lowPassed;
-      above += gainAbove[m]! * mode;
-      magnitude += Math.abs(mode) + Math.abs(lowPassed);
-      if (mode > 0) {
-        positive += mode;
-        positiveRate += mode * rates[m]!;
-      } else {
-        negative += mode;
-        negativeRate += mode * rates[m]!;
-      }
-    }
-    const swing = this.#swing === undefined ? NO_PHASOR : light.swingCdM2;
-    if (this.#swingGains !== undefined) {
-      filtered += realPart(this.#swingGains.x, swing);
-      above += realPart(this.#swingGains.above, swing);
-      this.#swingSize = modulus(swing);
-      magnitude += this.#swingSize * 3;
-    }
-    const constant = light.constantCdM2;
-    const pole = x - constant - filtered;
-    const baselinePole = x - b - above - this.#poleGainAbove * pole;
     this.#firstLit = firstLit;
     this.#light = light;
-    this.#pole = pole;
-    this.#baselinePole = baselinePole;
-    into.ticks = 0;
-    into.x = constant + filtered + pole;
-    into.drive = positive + negative + swing.re - filtered - pole;
-    into.above = above + this.#poleGainAbove * pole + baselinePole;
-    into.positive = positive;
-    into.negative = negative;
-    into.positiveRate = positiveRate;
-    into.negativeRate = negativeRate;
-    into.swing = swing;
-    into.magnitude = constant + magnitude + Math.abs(pole) + Math.abs(baselinePole);
+    if (this.#swing !== undefined) this.#swingSize = modulus(light.swingCdM2);
+    this.#sumLight(0, into);
+    this.#pole = x - light.constantCdM2 - into.x;
+    this.#baselinePole = x - b - into.above - this.#poleGainAbove * this.#pole;
+    this.#addPoles(into, this.#pole, this.#baselinePole);
   }
 
   get tauS(): number {
@@ -325,13 +284,21 @@ export class FilteredLight {
 
   /** The instant so many ticks after the cut, in `into`. */
   at(ticks: number, into = filteredInstant()): FilteredInstant {
+    this.#sumLight(ticks, into);
+    const poles = this.#poles.after(ticks);
+    this.#addPoles(into, this.#pole * poles[0]!, this.#baselinePole * poles[1]!);
+    return into;
+  }
+
+  /** Leaves in `into` the light there and what it makes of x and x - b for itself, without the constant part. */
+  #sumLight(ticks: number, into: FilteredInstant): void {
     const decay = this.#modes.after(ticks);
     const amplitudes = this.#light.amplitudeCdM2;
     const gain = this.#gain;
     const gainAbove = this.#gainAbove;
     const rates = this.#rates;
     let filtered = 0;
-    let aboveModes = 0;
+    let above = 0;
     let magnitude = 0;
     let positive = 0;
     let negative = 0;
@@ -341,7 +308,7 @@ export class FilteredLight {
       const mode = amplitudes[m]! * decay[m]!;
       const lowPassed = gain[m]! * mode;
       filtered += lowPassed;
-      aboveModes += gainAbove[m]! * mode;
+      above += gainAbove[m]! * mode;
       magnitude += Math.abs(mode) + Math.abs(lowPassed);
       if (mode > 0) {
         positive += mode;
@@ -351,28 +318,32 @@ export class FilteredLight {
         negativeRate += mode * rates[m]!;
       }
     }
-    const poles = this.#poles.after(ticks);
-    const pole = this.#pole * poles[0]!;
-    const baselinePole = this.#baselinePole * poles[1]!;
     let swing = NO_PHASOR;
     if (this.#swing !== undefined) {
       swing = product(this.#light.swingCdM2, this.#swing.after(ticks));
       filtered += realPart(this.#swingGains!.x, swing);
-      aboveModes += realPart(this.#swingGains!.above, swing);
+      above += realPart(this.#swingGains!.above, swing);
       magnitude += this.#swingSize * (3 + this.#swing.count(ticks));
     }
-    const constant = this.#light.constantCdM2;
     into.ticks = ticks;
-    into.x = constant + filtered + pole;
-    into.drive = positive + negative + swing.re - filtered - pole;
-    into.above = aboveModes + this.#poleGainAbove * pole + baselinePole;
+    into.x = filtered;
+    into.above = above;
     into.positive = positive;
     into.negative = negative;
     into.positiveRate = positiveRate;
     into.negativeRate = negativeRate;
     into.swing = swing;
-    into.magnitude = constant + magnitude + Math.abs(pole) + Math.abs(baselinePole);
-    return into;
+    into.magnitude = magnitude;
+  }
+
+  /** Adds what the poles make of it, and the constant part. */
+  #addPoles(into: FilteredInstant, pole: number, baselinePole: number): void {
+    const constant = this.#light.constantCdM2;
+    const filtered = into.x;
+    into.x = constant + filtered + pole;
+    into.drive = into.positive + into.negative + into.swing.re - filtered - pole;
+    into.above = into.above + this.#poleGainAbove * pole + baselinePole;
+    into.magnitude = constant + into.magnitude + Math.abs(pole) + Math.abs(baselinePole);
   }
 
   /**
