@@ -137,6 +137,8 @@ export class LightPath {
   #flips: number[] = [];
   /** A second path that runs ahead of the committed state for drawings. */
   #drawn: LightPath | undefined;
+  /** The latest tick that had been asked for when it was taken from the committed state. */
+  #drawnFrom = -1;
   /** The pass whose end no one has asked for yet, and its top; known from the cut, never saved. */
   #pass: ImpulsePass | undefined;
   #passTop = 0;
@@ -329,14 +331,14 @@ export class LightPath {
    * which anyone could know becomes true until then; `none` if what comes next is to be changes of its own.
    */
   #gatherPass(limit: number): ImpulsePass | 'open' | 'none' {
-    const { passes } = this.#sensor;
     const { impulses } = this.#panel;
-    if (this.#isDrawing) return 'none';
+    const { passes } = this.#sensor;
+    if (impulses === undefined || this.#isDrawing) return 'none';
     if (this.#pass === undefined) {
-      const times = passes && impulses?.passAfter(this.#tick, limit);
+      const times = passes && impulses.passAfter(this.#tick, limit);
       if (times === undefined || this.#movesBy(times.endTick)) return 'none';
       const { topTick, endTick } = times;
-      const pass = impulses!.gatherPass(passes!.room(endTick - this.#tick), limit, passes!.poles);
+      const pass = impulses.gatherPass(passes!.room(endTick - this.#tick), limit, passes!.poles);
       if (typeof pass === 'string') return pass;
       if (!passes!.isLikeBefore(topTick - this.#tick, pass)) return 'none';
       this.#pass = pass;
@@ -346,7 +348,7 @@ export class LightPath {
     if (end > limit) return 'open';
     const due = this.#pass;
     this.#pass = undefined;
-    return impulses!.isLastUntil(end) ? due : 'none';
+    return impulses.isLastUntil(end) ? due : 'none';
   }
 
   #movesBy(tick: number): boolean {
@@ -515,12 +517,16 @@ export class LightPath {
         allowed: `${this.#tick} (last cut) or later`,
       });
     }
-    this.#drawn ??= new LightPath(this.#options);
-    const drawn = this.#drawn;
+    const drawn = this.#drawn ?? new LightPath(this.#options);
+    const isNew = this.#drawn === undefined;
+    this.#drawn = drawn;
     drawn.#isDrawing = true;
-    if (drawn.#isSpoilt || drawn.#tick < this.#tick || drawn.#tick > tick) {
+    // A path that was drawn from long ago may need pictures that this one has done with.
+    const isStale = this.#askedTick - this.#drawnFrom > ticksPerFrame(this.#options.timing);
+    if (isNew || isStale || drawn.#isSpoilt || drawn.#tick < this.#tick || drawn.#tick > tick) {
       drawn.load(this.save());
       drawn.#askedTick = drawn.#tick;
+      this.#drawnFrom = this.#askedTick;
     }
     drawn.#isSpoilt = false;
     drawn.#runTo(tick);

@@ -1,9 +1,16 @@
 import { describe, expect, test } from 'vitest';
-import { type AimMove, LightPath, type LightPathOptions, type LightPathSettings } from '../../src/light/light-path.ts';
+import {
+  type AimMove,
+  historyCapacity,
+  LightPath,
+  type LightPathOptions,
+  type LightPathSettings,
+} from '../../src/light/light-path.ts';
 import { PictureHistory } from '../../src/picture/picture.ts';
 import { TIMINGS, type Timing, type TimingId, ticksPerFrame } from '../../src/units/timing.ts';
 import {
   BLACK,
+  beginPicture,
   type Draw,
   delay,
   draws,
@@ -16,6 +23,7 @@ import {
   play,
   room,
   spot,
+  TIMING_60,
   tube,
   WHITE,
   wideBand,
@@ -268,6 +276,68 @@ describe('passes of impulses before a wide-band sensor', () => {
     }
     expect(passes).toBeGreaterThan(8);
     expect(looks).toBeGreaterThan(100);
+  });
+});
+
+test('rows of a later picture are one cut, however long nobody asked', () => {
+  for (const [thresholdCdM2, cornerHz] of [
+    [130, 26],
+    [1000, 26],
+    [500, 100],
+  ] as const) {
+    const history = play({ paint: (codes) => codes.fill(WHITE), frames: 6, timing: TIMING_60, capacity: 16 });
+    const settings = {
+      stages: [],
+      panel: tube({ whiteCdM2: 100, phosphor: 2 }),
+      room: room(0),
+      optics: spot(4),
+      sensor: wideBand({ thresholdCdM2, cornerHz }),
+    };
+    const options = { settings, timing: TIMING_60, history, aim: { x: 128, y: 60 } };
+    const frame = ticksPerFrame(TIMING_60);
+    const [once, oftener] = [new LightPath(options), new LightPath(options)];
+    for (let n = 1; n < 5; n++) oftener.bitAt(n * frame);
+    for (const path of [once, oftener]) path.bitAt(5 * frame);
+    expect(hashOf(once.save()), `${cornerHz} Hz`).toBe(hashOf(oftener.save()));
+  }
+});
+
+describe('a drawing', () => {
+  const frame = ticksPerFrame(TIMING_60);
+
+  test.each(['tube', 'LCD'])('is still made after black pictures that nobody drew: %s', (kind) => {
+    const panel = kind === 'tube' ? tube() : lcd();
+    const settings = { stages: [], panel, room: room(50), optics: spot(3), sensor: wideBand() };
+    const history = new PictureHistory(historyCapacity(settings, TIMING_60));
+    const path = new LightPath({ settings, timing: TIMING_60, history, aim: { x: 128, y: 120 } });
+    const drawn: number[] = [];
+    for (let n = 0; n < 12; n++) {
+      beginPicture(history, (codes) => codes.fill(BLACK), n, TIMING_60);
+      path.bitAt(n * frame + Math.floor(0.7 * frame));
+      if (n === 1 || n === 11) drawn.push(path.lightAt(n * frame + 1000));
+    }
+    expect(drawn[1]).toBe(drawn[0]);
+  });
+
+  test('knows of a move that came before the first cut', () => {
+    const settings = {
+      stages: [],
+      panel: tube(),
+      room: room(0),
+      optics: spot(3),
+      sensor: wideBand({ thresholdCdM2: 50_000 }),
+    };
+    const paint: Painter = (codes) => codes.fill(BLACK).fill(WHITE, 180 * 256);
+    const history = play({ paint, frames: 6, timing: TIMING_60, capacity: 30 });
+    const options = { settings, timing: TIMING_60, history, aim: { x: 128, y: 60 } };
+    const moves = [{ tick: 2 * frame, aim: { x: 128, y: 200 } }];
+    const late = new LightPath(options);
+    late.bitAt(1000);
+    late.moveAims(moves);
+    const tick = Math.floor(2.8 * frame);
+    const light = late.lightAt(tick);
+    expect(light).toBeGreaterThan(100);
+    expect(light).toBe(new LightPath({ ...options, moves }).lightAt(tick));
   });
 });
 

@@ -261,6 +261,8 @@ class BeamTube implements Panel, ImpulseRow {
   }
 
   rowsAfter(cutTick: number, limit: number): RowTimes | undefined {
+    // Rows may be those of a later presentation.
+    this.nextChange(limit);
     const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
     // A spot beside the picture stays at the presentation that it began with, which may be long gone.
     if (this.#row >= rowCount || dotCount === 0) return undefined;
@@ -346,17 +348,23 @@ class BeamTube implements Panel, ImpulseRow {
     let rows: TubeRows | undefined;
     for (const one of kept) {
       if (!one.beginAs(tPerRow, codes, end - first)) continue;
-      if (one.isKnown(end - 1)) return one;
       if (rows === undefined || rows.sure < one.sure) rows = one;
+      if (one.isKnown(end - 1)) break;
     }
-    if (rows !== undefined) return rows;
-    rows =
-      kept.length < SUMS_KEPT
-        ? new TubeRows(this.#tables, this.#spot, this.#context.timing, this.#decays, first)
-        : kept.pop()!;
-    kept.unshift(rows);
-    rows.clear();
-    rows.beginAs(tPerRow, codes, end - first);
+    if (rows === undefined) {
+      rows =
+        kept.length < SUMS_KEPT
+          ? new TubeRows(this.#tables, this.#spot, this.#context.timing, this.#decays, first)
+          : kept[kept.length - 1]!;
+      rows.clear();
+      rows.beginAs(tPerRow, codes, end - first);
+    }
+    // The latest come first.
+    if (rows !== kept[0]) {
+      const place = kept.indexOf(rows);
+      if (place >= 0) kept.splice(place, 1);
+      kept.unshift(rows);
+    }
     return rows;
   }
 

@@ -229,6 +229,7 @@ export class PlainTube implements Panel, ImpulseRow {
   }
 
   rowsAfter(cutTick: number, limit: number): RowTimes | undefined {
+    this.nextChange(limit);
     const { firstRow, firstDot, rowCount, dotCount } = this.#spot;
     const presentation = this.#context.chain.at(this.#presentation);
     if (presentation === undefined || this.#row >= rowCount || dotCount === 0) return undefined;
