@@ -301,6 +301,7 @@ export class LightPath {
       const limit = Math.min(tick, this.#moves[0]?.tick ?? Number.POSITIVE_INFINITY);
       const pass = this.#gatherPass(limit);
       if (pass === 'open') break;
+      if (pass === 'black') continue;
       if (pass !== 'none') {
         this.#cutAtPass(pass);
         continue;
@@ -328,9 +329,10 @@ export class LightPath {
 
   /**
    * The pass that is over by `limit` and is to be one change; `open` if that is not known or not due yet, and no guard of
-   * which anyone could know becomes true until then; `none` if what comes next is to be changes of its own.
+   * which anyone could know becomes true until then; `none` if what comes next is to be changes of its own; `black` if a
+   * picture without impulses is behind.
    */
-  #gatherPass(limit: number): ImpulsePass | 'open' | 'none' {
+  #gatherPass(limit: number): ImpulsePass | 'open' | 'none' | 'black' {
     const { impulses } = this.#panel;
     const { passes } = this.#sensor;
     if (impulses === undefined || this.#isDrawing) return 'none';

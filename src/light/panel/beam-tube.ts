@@ -401,10 +401,11 @@ class BeamTube implements Panel, ImpulseRow {
         this.#row = 0;
         this.#dot = 0;
         if (firstRow < presentation.yFirst || firstRow + rowCount - 1 > presentation.yLast) return undefined;
-        const lit = this.#firstLitRow(presentation, cutTick, limit);
-        const isBlack = lit < 0 && this.#isOver(presentation, rowCount - 1, limit);
-        if (!isBlack) return lit < 0 ? undefined : this.#passTimesOf(presentation);
-      } else if (this.#nextOf(presentation, limit) >= 0) return undefined;
+        const isOver = this.#isOver(presentation, rowCount - 1, limit);
+        const isKnown = isOver || this.#firstLitRow(presentation, cutTick, limit) >= 0;
+        return isKnown ? this.#passTimesOf(presentation) : undefined;
+      }
+      if (this.#nextOf(presentation, limit) >= 0) return undefined;
       this.#presentation++;
       this.#row = 0;
       this.#dot = 0;
@@ -418,7 +419,7 @@ class BeamTube implements Panel, ImpulseRow {
     return times;
   }
 
-  gatherPass(most: number, limit: number, poles: RowPoles): ImpulsePass | 'open' | 'none' {
+  gatherPass(most: number, limit: number, poles: RowPoles): ImpulsePass | 'open' | 'none' | 'black' {
     const { rowCount } = this.#spot;
     const presentation = this.#context.chain.at(this.#presentation)!;
     const codes = this.#codes(presentation);
@@ -433,6 +434,10 @@ class BeamTube implements Panel, ImpulseRow {
         if (!isOver) return 'open';
         if (rows.at(row, codes, poles).most > most) return 'none';
       }
+    }
+    if (!rows.isLit) {
+      this.takePass();
+      return 'black';
     }
     const pass = rows.pass(poles);
     return pass === undefined || pass.most > most ? 'none' : pass;

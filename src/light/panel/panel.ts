@@ -80,14 +80,15 @@ export interface ImpulseRow {
   /** What has been gathered is applied. */
   take(): void;
   /**
-   * The times of the pass that follows the cut, no dot of it before the cut and some of its impulses scanned at `limit`;
-   * undefined if there is none, or if impulses before it have not been applied.
+   * The times of the pass that follows the cut, no dot of it before the cut, and over or with some of its impulses scanned
+   * at `limit`; undefined if there is none, or if impulses before it have not been applied.
    */
   passAfter(cutTick: number, limit: number): PassTimes | undefined;
   /**
-   * The pass of which `passAfter` has told, if x does not exceed `most` by its impulses; `open` if it is not over at `limit`.
+   * The pass of which `passAfter` has told, if x does not exceed `most` by its impulses; `open` if it is not over at
+   * `limit`; `black` if it is, without any impulse: then it is behind.
    */
-  gatherPass(most: number, limit: number, poles: RowPoles): ImpulsePass | 'open' | 'none';
+  gatherPass(most: number, limit: number, poles: RowPoles): ImpulsePass | 'open' | 'none' | 'black';
   /** Whether the presentation behind the pass, as far as it is known, comes to the spot after this tick. */
   isLastUntil(tick: number): boolean;
   /** The pass has been applied. */

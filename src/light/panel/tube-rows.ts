@@ -114,6 +114,11 @@ export class TubeRows {
     return most > room.most || leastUpTo(above, end, poles) < room.least;
   }
 
+  /** Any of the rows, all of which are known, has an impulse. */
+  get isLit(): boolean {
+    return this.#rows[this.#spot.rowCount - 1 - this.#first]!.litRows > 0;
+  }
+
   /** The pass of the rows, all of which are known; undefined if fewer than two are lit or x does not settle in time. */
   pass(poles: RowPoles): ImpulsePass | undefined {
     if (this.#pass === undefined) this.#pass = this.#makePass(poles) ?? null;

@@ -144,6 +144,7 @@ export class PlainPath {
     const times = impulses.passAfter(this.#tick, limit);
     if (times === undefined || (this.#moves[0]?.tick ?? Infinity) <= times.endTick) return 'none';
     const pass = impulses.gatherPass(passes.room(times.endTick - this.#tick), limit, passes.poles);
+    if (pass === 'black') throw new Error('passAfter has left out black pictures');
     if (typeof pass === 'string') return pass;
     const top = times.topTick - this.#tick;
     if (!passes.isLikeBefore(top, pass)) return 'none';
