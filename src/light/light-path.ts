@@ -138,7 +138,7 @@ export class LightPath {
   /** A second path that runs ahead of the committed state for drawings. */
   #drawn: LightPath | undefined;
   /** The latest tick that had been asked for when it was taken from the committed state. */
-  #drawnFrom = -1;
+  #drawnFrom = Number.NEGATIVE_INFINITY;
   /** The pass whose end no one has asked for yet, and its top; known from the cut, never saved. */
   #pass: ImpulsePass | undefined;
   #passTop = 0;
@@ -519,13 +519,15 @@ export class LightPath {
         allowed: `${this.#tick} (last cut) or later`,
       });
     }
-    const drawn = this.#drawn ?? new LightPath(this.#options);
-    const isNew = this.#drawn === undefined;
-    this.#drawn = drawn;
-    drawn.#isDrawing = true;
-    // A path that was drawn from long ago may need pictures that this one has done with.
+    if (this.#drawn === undefined) {
+      this.#drawn = new LightPath(this.#options);
+      this.#drawn.#isDrawing = true;
+      this.#drawnFrom = Number.NEGATIVE_INFINITY;
+    }
+    const drawn = this.#drawn;
+    // A path that was taken long ago may need pictures that this one has done with.
     const isStale = this.#askedTick - this.#drawnFrom > ticksPerFrame(this.#options.timing);
-    if (isNew || isStale || drawn.#isSpoilt || drawn.#tick < this.#tick || drawn.#tick > tick) {
+    if (isStale || drawn.#isSpoilt || drawn.#tick < this.#tick || drawn.#tick > tick) {
       drawn.load(this.save());
       drawn.#askedTick = drawn.#tick;
       this.#drawnFrom = this.#askedTick;

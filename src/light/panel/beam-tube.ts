@@ -406,9 +406,7 @@ class BeamTube implements Panel, ImpulseRow {
         return isKnown ? this.#passTimesOf(presentation) : undefined;
       }
       if (this.#nextOf(presentation, limit) >= 0) return undefined;
-      this.#presentation++;
-      this.#row = 0;
-      this.#dot = 0;
+      this.takePass();
     }
   }
 

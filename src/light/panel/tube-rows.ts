@@ -248,13 +248,24 @@ const emptyRow = (modeCount: number, kickCount: number): RowOfChain => ({
   litRows: 0,
 });
 
+/** Before the first row. */
+const NOTHING_YET = {
+  firstImpulse: -1,
+  last: -1,
+  filtered: 0,
+  most: 0,
+  least: Number.POSITIVE_INFINITY,
+  emission: 0,
+  firstEmission: 0,
+  litRows: 0,
+};
+
 /** Begin where the row above has ended. */
 function takeOver(into: RowOfChain, above: RowOfChain | undefined): void {
   if (above === undefined) {
     into.jumpCdM2.fill(0);
     into.kicks.fill(0);
-    Object.assign(into, { firstImpulse: -1, last: -1, filtered: 0, most: 0, least: Number.POSITIVE_INFINITY });
-    Object.assign(into, { emission: 0, firstEmission: 0, litRows: 0 });
+    Object.assign(into, NOTHING_YET);
     return;
   }
   into.jumpCdM2.set(above.jumpCdM2);

@@ -92,18 +92,20 @@ test('baseline follows x with its own time constant: cascade of two poles, (1 - 
   }
 });
 
+const FOUR_MODES = [2, 40, 683.5, 20_000];
+const anyAmplitude = fc.double({ min: -300, max: 300, noNaN: true });
+const anyLevel = fc.double({ min: 0, max: 400, noNaN: true });
+/** Amplitudes of four modes, x and b. */
+const anyStart = [fc.tuple(anyAmplitude, anyAmplitude, anyAmplitude, anyAmplitude), anyLevel, anyLevel] as const;
+
 test('the bounds hold at every tick of a span, for random lights with rising and falling modes', () => {
-  const modeTicks = [2, 40, 683.5, 20_000];
-  const amplitude = fc.double({ min: -300, max: 300, noNaN: true });
   const property = fc.property(
-    fc.tuple(amplitude, amplitude, amplitude, amplitude),
-    fc.double({ min: 0, max: 400, noNaN: true }),
-    fc.double({ min: 0, max: 400, noNaN: true }),
+    ...anyStart,
     fc.integer({ min: 0, max: 3000 }),
     fc.integer({ min: 1, max: 20_000 }),
     (amplitudes, x, b, start, span) => {
       const light = modes(50, ...amplitudes);
-      const filter = filtered(modeTicks, 683, light, x, b, 0.01);
+      const filter = filtered(FOUR_MODES, 683, light, x, b, 0.01);
       const [from, to] = [filter.at(start), filter.at(start + span)];
       const { driveMax, aboveMin, aboveMax } = filter.bounds(from, to);
       for (let i = 0; i <= 200; i++) {
@@ -118,31 +120,24 @@ test('the bounds hold at every tick of a span, for random lights with rising and
 });
 
 test('the bounds for ever hold at every tick to come, and close in on what the light comes to', () => {
-  const amplitude = fc.double({ min: -300, max: 300, noNaN: true });
-  const property = fc.property(
-    fc.tuple(amplitude, amplitude, amplitude, amplitude),
-    fc.double({ min: 0, max: 400, noNaN: true }),
-    fc.double({ min: 0, max: 400, noNaN: true }),
-    fc.integer({ min: 0, max: 3000 }),
-    (amplitudes, x, b, start) => {
-      const filter = filtered([2, 40, 683.5, 20_000], 683, modes(50, ...amplitudes), x, b, 0.01);
-      const { driveMax, aboveMin, aboveMax } = { ...filter.boundsForEver(filter.at(start)) };
-      for (let ticks = 1; ticks < 1e8; ticks = Math.ceil(ticks * 1.1)) {
-        const { drive, above } = filter.at(start + ticks);
-        expect(drive).toBeLessThanOrEqual(driveMax);
-        expect(above).toBeLessThanOrEqual(aboveMax);
-        expect(above).toBeGreaterThanOrEqual(aboveMin);
-      }
-      const late = filter.boundsForEver(filter.at(2e7));
-      expect(Math.abs(late.driveMax)).toBeLessThan(1e-9);
-      expect(late.aboveMax - late.aboveMin).toBeLessThan(1e-9);
-    },
-  );
+  const property = fc.property(...anyStart, fc.integer({ min: 0, max: 3000 }), (amplitudes, x, b, start) => {
+    const filter = filtered(FOUR_MODES, 683, modes(50, ...amplitudes), x, b, 0.01);
+    const { driveMax, aboveMin, aboveMax } = { ...filter.boundsForEver(filter.at(start)) };
+    for (let ticks = 1; ticks < 1e8; ticks = Math.ceil(ticks * 1.1)) {
+      const { drive, above } = filter.at(start + ticks);
+      expect(drive).toBeLessThanOrEqual(driveMax);
+      expect(above).toBeLessThanOrEqual(aboveMax);
+      expect(above).toBeGreaterThanOrEqual(aboveMin);
+    }
+    const late = filter.boundsForEver(filter.at(2e7));
+    expect(Math.abs(late.driveMax)).toBeLessThan(1e-9);
+    expect(late.aboveMax - late.aboveMin).toBeLessThan(1e-9);
+  });
   fc.assert(property, { seed: 9, numRuns: 200 });
 });
 
 test('x after some ticks is that of the instant there', () => {
-  const filter = filtered([2, 40, 683.5, 20_000], 683, modes(50, 3, 0.2, 70, 9), 12, 5);
+  const filter = filtered(FOUR_MODES, 683, modes(50, 3, 0.2, 70, 9), 12, 5);
   for (const ticks of [0, 1, 30, 700, 4000, 90_000, 3_000_000]) expect(filter.xAfter(ticks)).toBe(filter.at(ticks).x);
 });
 
